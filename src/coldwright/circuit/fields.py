@@ -1,0 +1,93 @@
+"""The keys of a fully specified circuit, derived from the records' field names."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from enum import IntEnum
+from functools import cache
+from types import MappingProxyType
+from typing import Any, get_type_hints
+
+from coldwright.circuit import records
+from coldwright.units import Dimension as D
+
+# Longest first, so that conductance_w_m_k is not taken for a temperature in kelvin.
+_SUFFIXES = (
+    ("_w_m2_k", D.HEAT_TRANSFER_COEFFICIENT),
+    ("_w_m_k", D.CONDUCTANCE_PER_LENGTH),
+    ("_fraction", D.FRACTION),
+    ("_exponent", D.NUMBER),
+    ("_code", D.KIND),
+    ("_1_m4", D.LOSS_COEFFICIENT),
+    ("_1_s", D.ROTATIONAL_SPEED),
+    ("_w_k", D.CONDUCTANCE),
+    ("_k_w", D.THERMAL_RESISTANCE),
+    ("_m2", D.AREA),
+    ("_m3", D.VOLUME),
+    ("_kg", D.MASS),
+    ("_m", D.LENGTH),
+    ("_k", D.TEMPERATURE),
+    ("_w", D.POWER),
+)
+_KINDS: Mapping[str, type[IntEnum]] = MappingProxyType(
+    {"condenser.kind": records.CondenserKind, "evaporator.kind": records.EvaporatorKind}
+)
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Field:
+    """One value of a circuit: where it stands and how it is called outside."""
+
+    segment: str
+    name: str  # with its unit, as in the record
+    key: str  # dotted, without the unit
+    dimension: D
+
+
+@cache
+def segments() -> Mapping[str, type[Any]]:
+    """The circuit's tables in the order of flow: name -> record class."""
+    hints: dict[str, type[Any]] = get_type_hints(records.Circuit)
+    return MappingProxyType({n: kind for n, kind in hints.items() if n != "charge_kg"})
+
+
+@cache
+def fields() -> Mapping[str, Field]:
+    """Every value of a circuit by its dotted key, in the records' order."""
+    found: dict[str, Field] = {}
+    for segment, record in segments().items():
+        for field in dataclasses.fields(record):
+            stem, dimension = _without_unit(field.name)
+            key = f"{segment}.{stem}"
+            found[key] = Field(segment, field.name, key, dimension)
+    return MappingProxyType(found)
+
+
+def _without_unit(name: str) -> tuple[str, D]:
+    for suffix, dimension in _SUFFIXES:
+        if name.endswith(suffix):
+            return name.removesuffix(suffix), dimension
+    raise TypeError(f"field {name} of the circuit's records names no known unit")
+
+
+@cache
+def geometry_keys() -> Mapping[str, D]:
+    """Every dotted key of a fully specified circuit with its dimension (`KIND` for a name)."""
+    return MappingProxyType({key: field.dimension for key, field in fields().items()})
+
+
+def geometry_kinds() -> Mapping[str, type[IntEnum]]:
+    """The keys whose value is a name, with the names' enumeration."""
+    return _KINDS
+
+
+def of_segment(segment: str) -> tuple[Field, ...]:
+    """The values of one segment, in the record's order."""
+    return tuple(field for field in fields().values() if field.segment == segment)
+
+
+def kind_names(key: str) -> str:
+    """The names a kind's key accepts, as a phrase; empty for a quantity's key."""
+    kinds = _KINDS.get(key)
+    return "" if kinds is None else "one of " + ", ".join(member.name.lower() for member in kinds)

@@ -1,0 +1,169 @@
+"""What a circuit's values can be at all, each alone and beside the others.
+
+The bounds catch a slip of the pen in a circuit file (judgement of ours); they
+are no statement of what is usual.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind
+from coldwright.errors import BadInput
+from coldwright.units import Dimension as D
+from coldwright.units import show
+
+_BY_DIMENSION: Mapping[D, tuple[float, float]] = MappingProxyType(
+    {
+        D.LENGTH: (0.0, 200.0),
+        D.AREA: (0.0, 50.0),
+        D.VOLUME: (0.0, 0.05),
+        D.MASS: (0.0, 5.0),
+        D.TEMPERATURE: (193.15, 343.15),
+        D.POWER: (0.0, 5000.0),
+        D.FRACTION: (0.0, 1.0),
+        D.NUMBER: (0.0, 10.0),
+        D.ROTATIONAL_SPEED: (0.0, 200.0),
+        D.CONDUCTANCE: (0.0, 1000.0),
+        D.CONDUCTANCE_PER_LENGTH: (0.0, 1e5),
+        D.HEAT_TRANSFER_COEFFICIENT: (0.0, 1e4),
+        D.THERMAL_RESISTANCE: (0.0, 1e3),
+        D.LOSS_COEFFICIENT: (0.0, 1e20),
+    }
+)
+_BY_KEY: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {
+        "compressor.reexpansion": (1.0, 2.0),
+        "compressor.clearance": (0.0, 0.5),
+        "capillary.entrance_loss": (0.0, 10.0),  # velocity heads, may exceed one
+        "condenser.kind": (0.0, float(max(CondenserKind))),
+        "evaporator.kind": (0.0, float(max(EvaporatorKind))),
+    }
+)
+_ABOVE_ZERO = frozenset(
+    {
+        "compressor.displacement",
+        "compressor.speed",
+        "compressor.indicated_efficiency",
+        "compressor.motor_efficiency",
+        "compressor.power_factor",
+        "compressor.shell_volume",
+        "condenser.tube_length",
+        "condenser.tube_bore",
+        "condenser.volume",
+        "condenser.area",
+        "drier.volume",
+        "capillary.bore",
+        "capillary.length",
+        "evaporator.tube_length",
+        "evaporator.tube_bore",
+        "evaporator.volume",
+        "evaporator.area",
+        "suction_line.bore",
+        "suction_line.length",
+    }
+)
+
+
+def check_value(key: str, dimension: D, value: float, file: str, read: str | None = None) -> None:
+    """Refuse a value that cannot be.
+
+    Parameters
+    ----------
+    key : str
+        Dotted key of the circuit.
+    dimension : Dimension
+        Its dimension.
+    value : float
+        The value. [SI]
+    file : str
+        Where it was read, for the message.
+    read : str or None
+        The text as read, if there is one.
+
+    Raises
+    ------
+    BadInput
+        If the value lies outside its bounds, or is no number.
+    """
+    low, high = _BY_KEY.get(key) or _BY_DIMENSION[dimension]
+    too_low = value <= 0.0 if key in _ABOVE_ZERO else value < low
+    if not math.isfinite(value) or too_low or value > high:
+        words = "above 0" if key in _ABOVE_ZERO else _shown(low, dimension)
+        accepted = f"{words} up to {_shown(high, dimension)}"
+        quoted = f"'{read}'" if read is not None else _shown(value, dimension)
+        raise BadInput(file, f"circuit.{key}", quoted, accepted)
+
+
+def check_circuit(circuit: Circuit, file: str) -> None:
+    """Refuse a circuit whose values contradict each other.
+
+    Raises
+    ------
+    BadInput
+        Naming the field at fault and the one it contradicts.
+    """
+    capillary, condenser, evaporator = circuit.capillary, circuit.condenser, circuit.evaporator
+    if not (math.isfinite(circuit.charge_kg) and 0.0 <= circuit.charge_kg <= 5.0):
+        raise BadInput(file, "plate.charge", f"{circuit.charge_kg:g} kg", "0 kg up to 5 kg")
+    for name, bore in (
+        ("condenser.tube_bore", condenser.tube_bore_m),
+        ("evaporator.tube_bore", evaporator.tube_bore_m),
+        ("suction_line.bore", circuit.suction_line.bore_m),
+    ):
+        _below(file, "capillary.bore", capillary.bore_m, name, bore)
+    _below(file, "capillary.roughness", capillary.roughness_m, "capillary.bore", capillary.bore_m)
+    _at_most(
+        file,
+        "capillary.bonded_length",
+        capillary.bonded_length_m,
+        "capillary.length less capillary.inlet_length",
+        capillary.length_m - capillary.inlet_length_m,
+    )
+    if capillary.stretch_length_m > 0.0:
+        _at_most(
+            file,
+            "capillary.stretch_length",
+            capillary.stretch_length_m,
+            "capillary.length",
+            capillary.length_m,
+        )
+        _at_most(
+            file,
+            "capillary.stretch_bore",
+            capillary.stretch_bore_m,
+            "capillary.bore",
+            capillary.bore_m,
+        )
+    if condenser.kind_code == CondenserKind.STATIC:
+        _below(
+            file,
+            "condenser.tube_bore",
+            condenser.tube_bore_m,
+            "condenser.tube_diameter",
+            condenser.tube_diameter_m,
+        )
+
+
+def _below(file: str, key: str, value: float, other: str, bound: float) -> None:
+    if not value < bound:
+        _contradiction(file, key, value, f"below {other}", bound)
+
+
+def _at_most(file: str, key: str, value: float, other: str, bound: float) -> None:
+    # Lengths that add up exactly on paper may miss by rounding.
+    if not value <= bound * (1.0 + 1e-9) + 1e-12:
+        _contradiction(file, key, value, f"at most {other}", bound)
+
+
+def _contradiction(file: str, key: str, value: float, words: str, bound: float) -> None:
+    accepted = f"a length {words}, {_shown(bound, D.LENGTH)}"
+    raise BadInput(file, f"circuit.{key}", _shown(value, D.LENGTH), accepted)
+
+
+def _shown(value: float, dimension: D) -> str:
+    if dimension is D.KIND:
+        return f"{value:g}"
+    return show(value, dimension) if math.isfinite(value) else str(value)

@@ -1,0 +1,184 @@
+"""The sealed circuit and its cabinet as data.
+
+Every field is one SI number; its last word(s) name the unit. The field name
+without the unit is the key in a circuit file (``[circuit.capillary] bore``)
+and in ``--vary capillary.bore=...``. `vector.py` packs a circuit into the flat
+array the compiled kernels read, in the order the fields stand here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+
+class CondenserKind(IntEnum):
+    """How the condenser gives its heat to the room."""
+
+    STATIC = 0
+    SKIN = 1
+    FAN = 2
+
+
+class EvaporatorKind(IntEnum):
+    """How the evaporator takes heat from the air."""
+
+    PLATE = 0
+    COLD_WALL = 1
+    FAN = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Compressor:
+    """Hermetic reciprocating compressor in a low-pressure shell."""
+
+    displacement_m3: float  # swept volume per revolution
+    speed_1_s: float  # shaft speed
+    clearance_fraction: float  # dead volume over swept volume
+    reexpansion_exponent: float  # polytropic exponent of the dead gas
+    flow_factor_fraction: float  # valve and ring tightness, 1 = as built
+    leak_work_share_fraction: float  # part of the work that stays when flow is lost
+    indicated_efficiency_fraction: float  # isentropic over indicated work
+    motor_efficiency_fraction: float  # indicated over electrical work, above idle
+    idle_power_w: float  # friction and motor loss at no compression
+    suction_conductance_w_k: float  # shell to suction gas
+    discharge_conductance_w_k: float  # discharge muffler and tube to shell
+    shell_conductance_w_k: float  # shell to room
+    shell_volume_m3: float  # gas space
+    oil_mass_kg: float
+    power_factor_fraction: float
+
+
+@dataclass(frozen=True, slots=True)
+class DischargeLine:
+    """From the shell to the condenser."""
+
+    conductance_w_k: float  # to the room
+    volume_m3: float
+
+
+@dataclass(frozen=True, slots=True)
+class Condenser:
+    """One continuous tube; outside surface by kind."""
+
+    kind_code: float  # CondenserKind
+    tube_length_m: float
+    tube_bore_m: float
+    volume_m3: float  # inner; may differ from bore and length where headers exist
+    area_m2: float  # outside surface (static: tubes and wires; skin: panel; fan: fins)
+    height_m: float
+    tube_diameter_m: float
+    wire_diameter_m: float
+    tube_pitch_m: float
+    wire_pitch_m: float
+    emissivity_fraction: float
+    surface_efficiency_fraction: float
+    fan_coefficient_w_m2_k: float  # air side, fan kind only
+    air_capacity_w_k: float  # mass flow times cp of the air, fan kind only
+    inward_conductance_w_k: float  # to the compartment, skin kind only
+    air_factor_fraction: float  # dust, stopped fan, no clearance; 1 = as built
+
+
+@dataclass(frozen=True, slots=True)
+class Drier:
+    """Filter drier with the liquid line."""
+
+    volume_m3: float
+    loss_coefficient_1_m4: float  # pressure loss = coefficient * flow^2 * specific volume
+
+
+@dataclass(frozen=True, slots=True)
+class Capillary:
+    """Capillary tube; a middle stretch is bonded to the suction line."""
+
+    bore_m: float
+    length_m: float
+    roughness_m: float
+    entrance_loss_fraction: float  # velocity heads lost at the inlet
+    inlet_length_m: float  # before the bond
+    bonded_length_m: float
+    bond_conductance_w_m_k: float  # capillary to suction gas, per length
+    stretch_bore_m: float  # bore of the restricted stretch at the inlet
+    stretch_length_m: float  # 0 = none
+
+
+@dataclass(frozen=True, slots=True)
+class Evaporator:
+    """One continuous tube; outside surface by kind."""
+
+    kind_code: float  # EvaporatorKind
+    tube_length_m: float
+    tube_bore_m: float
+    volume_m3: float
+    area_m2: float
+    height_m: float
+    emissivity_fraction: float
+    surface_efficiency_fraction: float
+    fan_coefficient_w_m2_k: float
+    frost_resistance_k_w: float  # whole-coil resistance of ordinary frost
+    air_factor_fraction: float  # stopped fan, iced coil; 1 = as built
+
+
+@dataclass(frozen=True, slots=True)
+class Accumulator:
+    """Low-side liquid trap at the evaporator outlet; volume 0 = none."""
+
+    volume_m3: float
+    half_full_wetness_fraction: float  # outlet wetness at which it is half full
+
+
+@dataclass(frozen=True, slots=True)
+class SuctionLine:
+    """Evaporator to shell; the bonded stretch is the capillary's."""
+
+    bore_m: float
+    length_m: float
+    room_conductance_w_k: float  # of the stretch outside the cabinet, after the bond
+
+
+@dataclass(frozen=True, slots=True)
+class Cabinet:
+    """Insulated box with up to two compartments served by one evaporator.
+
+    With one compartment only (chest or upright freezer) the fresh-food
+    conductance is 0 and the air share is 0.
+    """
+
+    fresh_food_conductance_w_k: float
+    freezer_conductance_w_k: float
+    fresh_food_set_k: float
+    freezer_set_k: float
+    air_share_fraction: float  # of the evaporator's air that returns from the fresh-food side
+    air_capacity_w_k: float  # heat capacity rate of all air over the evaporator
+    heater_power_w: float  # averaged heaters that warm the inside
+    opening_power_w: float  # averaged doors, moisture and goods
+    evaporator_fan_power_w: float
+    condenser_fan_power_w: float
+    controls_power_w: float  # electronics, outside the cold space
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """A fully specified appliance: what `simulate` needs."""
+
+    compressor: Compressor
+    discharge_line: DischargeLine
+    condenser: Condenser
+    drier: Drier
+    capillary: Capillary
+    evaporator: Evaporator
+    accumulator: Accumulator
+    suction_line: SuctionLine
+    cabinet: Cabinet
+    charge_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """Where the circuit stands and what is imposed on it."""
+
+    room_k: float
+    supply_v: float
+    fresh_food_k: float  # imposed compartment temperature, NaN = solve the cabinet's balance
+    freezer_k: float
+    heat_load_w: float  # added by a fault, 0 = none

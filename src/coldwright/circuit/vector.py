@@ -1,0 +1,60 @@
+"""Circuits as structured arrays: the shape compiled kernels and ensembles read.
+
+The dtypes follow the frozen records field for field, so a kernel writes
+``c.capillary.bore_m`` just as Python does, and a new field needs no second list.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import typing
+
+import numpy as np
+
+from coldwright.circuit import records
+from coldwright.circuit.records import Circuit, Surroundings
+
+
+def dtype_of(record: type) -> np.dtype:
+    hints = typing.get_type_hints(record)
+    fields: list[tuple[str, typing.Any]] = []
+    for field in dataclasses.fields(record):
+        kind = hints[field.name]
+        fields.append((field.name, dtype_of(kind) if dataclasses.is_dataclass(kind) else "f8"))
+    return np.dtype(fields)
+
+
+CIRCUIT = dtype_of(records.Circuit)
+SURROUNDINGS = dtype_of(records.Surroundings)
+
+
+def _values(record: object) -> tuple[typing.Any, ...]:
+    out: list[typing.Any] = []
+    for field in dataclasses.fields(record):  # type: ignore[arg-type]
+        value = getattr(record, field.name)
+        out.append(_values(value) if dataclasses.is_dataclass(value) else float(value))
+    return tuple(out)
+
+
+def pack_circuit(circuit: Circuit) -> np.ndarray:
+    """One circuit as an array of shape (1,) and dtype CIRCUIT."""
+    return np.array([_values(circuit)], dtype=CIRCUIT)
+
+
+def pack_surroundings(surroundings: Surroundings) -> np.ndarray:
+    """One set of surroundings as an array of shape (1,) and dtype SURROUNDINGS."""
+    return np.array([_values(surroundings)], dtype=SURROUNDINGS)
+
+
+def unpack_circuit(row: np.ndarray | np.void) -> Circuit:
+    """The frozen record of one array element."""
+    parts: dict[str, typing.Any] = {}
+    hints = typing.get_type_hints(Circuit)
+    for field in dataclasses.fields(Circuit):
+        kind = hints[field.name]
+        if dataclasses.is_dataclass(kind):
+            sub = {f.name: float(row[field.name][f.name]) for f in dataclasses.fields(kind)}
+            parts[field.name] = kind(**sub)  # type: ignore[operator]
+        else:
+            parts[field.name] = float(row[field.name])
+    return Circuit(**parts)

@@ -1,0 +1,36 @@
+"""The command line: thin, parse, call a use case, show. Nothing heavy is imported to show help."""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+
+from coldwright.cli.boundary import run
+from coldwright.cli.capillary import capillary
+from coldwright.cli.demo import demo
+from coldwright.cli.diagnose import diagnose
+from coldwright.cli.serve import serve
+from coldwright.cli.simulate import simulate
+
+app = typer.Typer(
+    name="coldwright",
+    help="A physical model of the household refrigerator in front of you: honest odds of each "
+    "fault from the rating plate and a few readings.",
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+for command in (diagnose, simulate, capillary, demo, serve):
+    app.command()(command)
+
+
+@app.callback(invoke_without_command=True)
+def _root(context: typer.Context) -> None:
+    if context.invoked_subcommand is None:
+        print(context.get_help())
+
+
+def main() -> None:
+    """Entry point: run and leave with the exit status."""
+    sys.exit(run(app))

@@ -1,0 +1,66 @@
+"""Where errors end: one message on standard error, an exit status, never a traceback for a user.
+
+Status 0 done, 1 the answer is no, 2 bad input or no answer, 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any
+
+import typer
+from typer.exceptions import Abort, TyperException
+from typer.main import get_command
+
+from coldwright.errors import ColdwrightError
+
+DONE, NO, BAD, INTERRUPTED = 0, 1, 2, 130
+
+
+def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status.
+
+    Parameters
+    ----------
+    app : typer.Typer
+        The commands.
+    arguments : sequence of str, optional
+        Without the program's name; those of the process where not given.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that cannot show a character shows a question mark.
+        with contextlib.suppress(AttributeError, ValueError):
+            stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    try:
+        returned: Any = get_command(app).main(
+            args=None if arguments is None else list(arguments),
+            prog_name="coldwright",
+            standalone_mode=False,
+        )
+        sys.stdout.flush()
+    except TyperException as error:
+        return _fail(error.format_message())
+    except ColdwrightError as error:
+        return _fail(str(error))
+    except BrokenPipeError:
+        # The reader, a pager perhaps, has had enough; so has the interpreter's last flush.
+        with contextlib.suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        return _fail(f"{where}{(error.strerror or str(error)).lower()}")
+    except (KeyboardInterrupt, Abort):
+        returned = INTERRUPTED
+    code = returned if isinstance(returned, int) else DONE
+    if code == INTERRUPTED:
+        print("\ncoldwright: stopped", file=sys.stderr)
+    return code
+
+
+def _fail(message: str) -> int:
+    print(f"coldwright: {' '.join(message.split())}", file=sys.stderr)
+    return BAD

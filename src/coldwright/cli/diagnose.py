@@ -1,0 +1,70 @@
+"""`coldwright diagnose`: odds, reasons and next checks for job files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from coldwright.bootstrap import diagnose_use_case
+from coldwright.cli.as_json import dumped
+from coldwright.cli.diagnosis_json import diagnoses_json
+from coldwright.cli.diagnosis_text import diagnosis_lines
+from coldwright.cli.options import system, whole
+from coldwright.cli.progress import Progress
+from coldwright.diagnosis.result import Diagnosis
+from coldwright.readings.job import Job
+from coldwright.units import System
+
+MEMBERS = (100, 1_000_000)  # fewer say nothing, more do not fit a laptop; ours
+SEEDS = (0, 2**63 - 1)
+STARTING = "simulating the appliance (the first run compiles the model)"
+
+
+def diagnose(
+    jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
+    seed: Annotated[int | None, typer.Option(help="Of the random numbers.")] = None,
+    members: Annotated[int | None, typer.Option(help="Appliances simulated.")] = None,
+    units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Odds of each fault, how bad, why, and what to check next."""
+    from coldwright.readings.jobfile import load_job
+
+    chosen = system(units)
+    wanted: dict[str, Any] = {
+        "seed": whole("--seed", seed, *SEEDS),
+        "members": whole("--members", members, *MEMBERS),
+    }
+    options = {name: value for name, value in wanted.items() if value is not None}
+    # Every file is read before anything is computed: a bad one is told at once.
+    loaded = [load_job(Path(path)) for path in jobs]
+    done: list[Diagnosis] = []
+    for number, job in enumerate(loaded):
+        done.append(diagnosed(job, options))
+        if not as_json:
+            if number:
+                print()
+            show(job, done[-1], chosen)
+    if as_json:
+        print(dumped(diagnoses_json(done)))
+
+
+def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
+    """The diagnosis of one job, with progress on standard error.
+
+    Parameters
+    ----------
+    job : Job
+        What is known.
+    options : dict
+        `seed` and `members` where they were given.
+    """
+    with Progress(STARTING) as say:
+        return diagnose_use_case()(job, progress=say, **options)
+
+
+def show(job: Job, result: Diagnosis, chosen: System) -> None:
+    """Print one diagnosis for reading."""
+    print("\n".join(diagnosis_lines(job, result, chosen)), flush=True)

@@ -1,0 +1,60 @@
+"""The JSON of `coldwright diagnose`; other programs rely on its keys."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from coldwright.cli.as_json import plain
+from coldwright.diagnosis.result import Diagnosis, FaultOdds, Reason
+from coldwright.readings.keys import READINGS
+
+
+def diagnoses_json(results: Sequence[Diagnosis]) -> dict[str, Any]:
+    """All results of one run under the model and the seed they share."""
+    return {
+        "model": results[0].model,
+        "seed": results[0].seed,
+        "results": [_result(result) for result in results],
+    }
+
+
+def _result(result: Diagnosis) -> dict[str, Any]:
+    single = [odds for odds in result.faults if "+" not in odds.fault]
+    double = [odds for odds in result.faults if "+" in odds.fault]
+    return {
+        "job": result.job,
+        "title": result.title,
+        "faults": [_fault(odds) for odds in single],
+        "pairs": [
+            {"faults": odds.fault.split("+"), "probability": odds.probability} for odds in double
+        ],
+        "restriction_probability": result.restriction_probability,
+        "sealed_circuit_probability": result.sealed_circuit_probability,
+        "open_circuit_advised": result.open_circuit_advised,
+        "reasons": [_reason(reason) for reason in result.reasons],
+        "next_checks": plain(result.next_checks),
+        "fit": plain(result.fit),
+        "cautions": plain(result.cautions),
+        "notes": plain(result.notes),
+        "refused": result.refused,
+        "members": result.members,
+        "effective_members": plain(result.effective_members),
+        "unsolved": result.unsolved,
+        "parameter_set": result.parameter_set,
+    }
+
+
+def _fault(odds: FaultOdds) -> dict[str, Any]:
+    return {
+        "fault": odds.fault,
+        "probability": odds.probability,
+        "severity": plain(odds.severity),
+        "which": plain(odds.which),
+    }
+
+
+def _reason(reason: Reason) -> dict[str, Any]:
+    """A reason with the unit of its numbers; a sign has none."""
+    known = READINGS.get(reason.reading)
+    return {**plain(reason), "unit": known.dimension.si_unit if known is not None else None}

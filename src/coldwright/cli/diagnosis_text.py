@@ -1,0 +1,131 @@
+"""A diagnosis as short text: what can hurt first, then odds, reasons, next checks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from coldwright.catalogue.cautions import CAUTIONS, caution_texts, cautions_for
+from coldwright.cli import words
+from coldwright.cli.text import bar, capital, items, percent, wrapped
+from coldwright.diagnosis.result import Diagnosis, Expectation, FaultOdds, NextCheck, Reason
+from coldwright.readings.job import Job
+from coldwright.readings.keys import READINGS
+from coldwright.units import System, show
+
+SHOWN = 6  # faults with a line of their own
+SMALLEST = 0.01  # a smaller probability gets no line of its own
+REASONS = 3
+CHECKS = 3
+
+
+def diagnosis_lines(job: Job, result: Diagnosis, system: System) -> list[str]:
+    """Lines of at most `text.WIDTH` characters.
+
+    Parameters
+    ----------
+    job : Job
+        What was known; its refrigerant decides on cautions where the result has none.
+    result : Diagnosis
+        What came of it.
+    system : System
+        Units for reading.
+    """
+    lines = wrapped(job.title or job.source)
+    if job.title:
+        lines += wrapped(job.source)
+    cautions = result.cautions or caution_texts(cautions_for(job.plate.refrigerant))
+    lines += _block("CAUTION", items(_spelled(cautions), "! "))
+    if result.refused:
+        lines += _block("NO ODDS FOR THIS APPLIANCE", wrapped(result.refused))
+    elif result.faults:
+        lines += _block("ODDS", [*_misfit(result), *_odds(result.faults), "", *_verdict(result)])
+    reasons = [line for reason in result.reasons[:REASONS] for line in _reason(reason, system)]
+    lines += _block("WHY", reasons)
+    checks = [
+        line
+        for number, check in enumerate(result.next_checks[:CHECKS], start=1)
+        for line in _check(number, check)
+    ]
+    lines += _block("CHECK NEXT", checks)
+    lines += _block("NOTES", items((*result.notes, _evidence(result))))
+    return lines
+
+
+def _block(title: str, lines: list[str]) -> list[str]:
+    return ["", title, *lines] if lines else []
+
+
+def _spelled(cautions: Iterable[str]) -> tuple[str, ...]:
+    """Cautions by their sentences, whether given as such or by identifier."""
+    return tuple(CAUTIONS[c].text if c in CAUTIONS else c for c in cautions)
+
+
+def _misfit(result: Diagnosis) -> list[str]:
+    fit = result.fit
+    if fit is None or fit.explained:
+        return []
+    message = fit.message or "No fault here explains these readings well."
+    if fit.suspect is not None:
+        message += f" First to check again: {words.plain(fit.suspect)}."
+    odds = f"Readings this unlikely would come by chance in {percent(fit.surprise)} of jobs."
+    return [*wrapped(message, first="!! "), *wrapped(odds, first="   "), ""]
+
+
+def _odds(faults: tuple[FaultOdds, ...]) -> list[str]:
+    shown = [odds for odds in faults if odds.probability >= SMALLEST][:SHOWN] or [faults[0]]
+    lines: list[str] = []
+    for odds in shown:
+        head = f"{percent(odds.probability):>9} {bar(odds.probability)}"
+        lines += [head.rstrip(), *wrapped(capital(words.fault(odds.fault)), first=" " * 10)]
+        if odds.severity is not None:
+            lines += wrapped(words.severity(odds.fault, odds.severity), first=" " * 10)
+        if odds.which:
+            kinds = (f"{words.plain(k.which)} {percent(k.probability)}" for k in odds.which)
+            lines += wrapped(", ".join(kinds), first=" " * 10)
+    rest = sum(odds.probability for odds in faults if odds not in shown)
+    if len(shown) < len(faults):
+        lines += wrapped(f"all others together {percent(rest)}", first=" " * 10)
+    return lines
+
+
+def _verdict(result: Diagnosis) -> list[str]:
+    restriction = f"Restriction, drier or capillary: {percent(result.restriction_probability)}"
+    decided = words.sealed(result.sealed_circuit_probability)
+    sealed = f"Sealed circuit at fault: {decided} ({percent(result.sealed_circuit_probability)})"
+    opening = (
+        "Opening the circuit now pays: nothing outside it can settle the matter."
+        if result.open_circuit_advised
+        else "Do not open the circuit yet."
+    )
+    return [line for text in (restriction, sealed, opening) for line in wrapped(text)]
+
+
+def _reason(reason: Reason, system: System) -> list[str]:
+    lines = items([reason.sentence or f"{words.plain(reason.reading)}: {reason.entered}"])
+    known = READINGS.get(reason.reading)
+    if known is None:
+        return lines
+    for expected in reason.expectations:
+        ends = (show(end, known.dimension, system) for end in (expected.low, expected.high))
+        text = f"{words.fault(expected.fault)} would give {_span(expected, *ends)}"
+        lines += wrapped(text, first="    ")
+    return lines
+
+
+def _span(expected: Expectation, low: str, high: str) -> str:
+    return low if low == high or expected.low == expected.high else f"{low} to {high}"
+
+
+def _check(number: int, check: NextCheck) -> list[str]:
+    opens = ", OPENS THE CIRCUIT" if check.opens_circuit else ""
+    title = f"{capital(words.plain(check.check))} ({check.minutes:.0f} min{opens})"
+    lines = [*wrapped(title, first=f"{number}. "), *wrapped(check.how, first="   ")]
+    return lines + [line for c in _spelled(check.cautions) for line in wrapped(c, first="   ! ")]
+
+
+def _evidence(result: Diagnosis) -> str:
+    return (
+        f"Odds of a model, not a verdict: {result.members} simulated appliances, of which "
+        f"{result.effective_members:.0f} carry weight, {result.unsolved} not solved; "
+        f"seed {result.seed}, model {result.model}."
+    )

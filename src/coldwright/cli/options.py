@@ -1,0 +1,128 @@
+"""What is written on the command line, as SI numbers and known names."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+from coldwright.errors import BadInput, OutOfRange, nearest, one_line
+from coldwright.units import Dimension, System, parse, show
+
+COMMAND_LINE = "command line"
+_BARE_NUMBER = re.compile(r"\s*[-+−]?\d+(?:[.,]\d+)?(?:e[-+]?\d+)?\s*", re.IGNORECASE)
+
+
+def quantity(option: str, text: str, dimension: Dimension) -> float:
+    """SI value of an option.
+
+    Raises
+    ------
+    BadInput
+        If it is no such quantity.
+    """
+    return parse(text, dimension, file=COMMAND_LINE, key=option)
+
+
+def outside(
+    error: OutOfRange, options: Mapping[str, tuple[str, Dimension]], system: System
+) -> BadInput:
+    """A number refused further in, as a message that names the option.
+
+    Parameters
+    ----------
+    error : OutOfRange
+        Its `quantity` is the option's name without the dashes.
+    options : mapping
+        What was written for each option, and its dimension.
+    system : System
+        Units for what is accepted.
+    """
+    option = "--" + error.quantity.replace(" ", "-")
+    read, dimension = options[option]
+    low, high = (show(end, dimension, system) for end in (error.low, error.high))
+    return BadInput(COMMAND_LINE, option, f"'{one_line(read)}'", f"{low} to {high}")
+
+
+def choice(option: str, text: str, accepted: Iterable[str]) -> str:
+    """The accepted word that was written, case and a hyphen or space apart.
+
+    Raises
+    ------
+    BadInput
+        If it is none of them.
+    """
+    by_plain = {_plain(word): word for word in accepted}
+    if _plain(text) in by_plain:
+        return by_plain[_plain(text)]
+    words = list(by_plain.values())
+    raise BadInput(
+        COMMAND_LINE,
+        option,
+        f"'{one_line(text)}'",
+        "one of " + ", ".join(words),
+        nearest(_plain(text), words),
+    )
+
+
+def system(text: str) -> System:
+    """The system of units that --units names."""
+    return System(choice("--units", text, [member.value for member in System]))
+
+
+def pair(option: str, text: str, example: str) -> tuple[str, str]:
+    """NAME=VALUE taken apart.
+
+    Raises
+    ------
+    BadInput
+        If there is no name or no value.
+    """
+    name, equals, value = (part.strip() for part in text.partition("="))
+    if not (name and equals and value):
+        raise BadInput(COMMAND_LINE, option, f"'{one_line(text)}'", f"NAME=VALUE such as {example}")
+    return name, value
+
+
+def span(option: str, text: str, example: str) -> tuple[str, str]:
+    """A..B taken apart; a unit written only once, behind B, holds for both.
+
+    Raises
+    ------
+    BadInput
+        If it is no span.
+    """
+    first, dots, last = (part.strip() for part in text.partition(".."))
+    number = _BARE_NUMBER.match(last)
+    if not (first and dots and number):
+        raise BadInput(COMMAND_LINE, option, f"'{one_line(text)}'", f"a span such as {example}")
+    if _BARE_NUMBER.fullmatch(first):
+        first += last[number.end() :]
+    return first, last
+
+
+def whole(option: str, number: int | None, low: int, high: int) -> int | None:
+    """A whole number held to its limits; None stays None.
+
+    Parameters
+    ----------
+    option : str
+        Name of the option, for the message.
+    number : int or None
+        As read. [-]
+    low : int
+        Least value accepted. [-]
+    high : int
+        Greatest value accepted. [-]
+
+    Raises
+    ------
+    BadInput
+        If it lies outside.
+    """
+    if number is not None and not low <= number <= high:
+        raise BadInput(COMMAND_LINE, option, str(number), f"a whole number, {low} to {high}")
+    return number
+
+
+def _plain(word: str) -> str:
+    return word.strip().casefold().replace("-", "").replace(" ", "")

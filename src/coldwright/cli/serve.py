@@ -1,0 +1,31 @@
+"""`coldwright serve`: the web page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coldwright.bootstrap import HOST, PORT, settings
+from coldwright.cli.options import whole
+from coldwright.cli.progress import Progress
+
+PORTS = (1, 65_535)
+
+
+def serve(
+    host: Annotated[str, typer.Option(help="Address to listen on.")] = HOST,
+    port: Annotated[int, typer.Option(help="Port to listen on.")] = PORT,
+    folder: Annotated[
+        Path | None, typer.Option(help="Where job files are kept; COLDWRIGHT_JOBS names it too.")
+    ] = None,
+    lan: Annotated[
+        bool, typer.Option("--lan", help="Listen to every device on this network, no password.")
+    ] = False,
+) -> None:
+    """The same as a page in a browser, on this machine only unless --lan is given."""
+    whole("--port", port, *PORTS)
+    with Progress("starting the page"):
+        from coldwright.web.server import serve as listen
+    listen(host, port, folder or settings().jobs_folder, lan=lan)

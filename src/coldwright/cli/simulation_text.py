@@ -1,0 +1,163 @@
+"""A simulated state as text: grouped, in plain words, on a phone."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from coldwright.cli import words
+from coldwright.cli.sweep import Case, Point, Sweep
+from coldwright.cli.text import capital, items, table, wrapped
+from coldwright.units import Dimension as D
+from coldwright.units import System, show
+
+if TYPE_CHECKING:
+    from coldwright.usecases.simulate import Simulation
+
+# Longest first; a name that ends in none of these is a bare number.
+_SUFFIXES = (
+    ("_kg_s", D.MASS_FLOW),
+    ("_fraction", D.FRACTION),
+    ("_pa", D.PRESSURE),
+    ("_kg", D.MASS),
+    ("_w", D.POWER),
+    ("_k", D.TEMPERATURE),
+    ("_s", D.TIME),
+)
+_DIFFERENCES = ("superheat_k", "subcooling_k")
+_RUNNING = (
+    (
+        "PRESSURES",
+        "suction_pressure_pa evaporating_pressure_pa evaporating_k condensing_pressure_pa "
+        "condensing_k",
+    ),
+    ("POWER AND CAPACITY", "compressor_power_w appliance_power_w cooling_w load_w run_fraction"),
+    (
+        "WHAT A THERMOMETER READS",
+        "shell_k discharge_line_k condenser_inlet_k condenser_middle_k condenser_outlet_k "
+        "drier_inlet_k drier_outlet_k evaporator_inlet_k evaporator_outlet_k suction_line_k "
+        "fresh_food_k freezer_k",
+    ),
+    (
+        "REFRIGERANT",
+        "mass_flow_kg_s subcooling_k superheat_k evaporator_wetted_fraction frosted_fraction",
+    ),
+    (
+        "WHERE THE CHARGE IS",
+        "charge_condenser_kg charge_liquid_line_kg charge_evaporator_kg charge_low_side_kg "
+        "charge_shell_kg charge_oil_kg",
+    ),
+)
+_COLUMNS = (
+    ("evap.", "evaporating_k"),
+    ("cond.", "condensing_k"),
+    ("flow", "mass_flow_kg_s"),
+    ("power", "compressor_power_w"),
+    ("cooling", "cooling_w"),
+    ("runs", "run_fraction"),
+)
+_FIRST, _COLUMN = 11, 8  # characters
+
+
+def simulation_lines(case: Case, result: Simulation, system: System) -> list[str]:
+    """Running and standing state in groups."""
+    lines = _title(case, system)
+    for title, group in _RUNNING:
+        lines += ["", title, *_rows(result.running, group.split(), system)]
+    names = [f.name for f in dataclasses.fields(result.standing)]
+    lines += ["", "AT REST", *_rows(result.standing, names, system)]
+    lines += ["", "NOTES", *items((*_flags(result), *_evidence(result)))]
+    return lines
+
+
+def sweep_lines(case: Case, sweep: Sweep, points: Sequence[Point], system: System) -> list[str]:
+    """Main results against the value that is varied."""
+    shown = [_cell(value, sweep.dimension, system) for value in sweep.values]
+    head = sweep.key.rpartition(".")[2][:_FIRST].ljust(_FIRST)
+    head += "".join(title.rjust(_COLUMN) for title, _ in _COLUMNS)
+    units = shown[0][1].ljust(_FIRST)
+    units += "".join(_unit(name, system).rjust(_COLUMN) for _, name in _COLUMNS)
+    lines = [*_title(case, system), "", *wrapped(f"Varied: {sweep.key}"), head, units]
+    for (number, _), point in zip(shown, points, strict=True):
+        if point.result is None:
+            lines.append(f"{number.ljust(_FIRST)}  not solved")
+        else:
+            running = point.result.running
+            cells = (_field_cell(running, name, system)[0] for _, name in _COLUMNS)
+            lines.append(number.ljust(_FIRST) + "".join(c.rjust(_COLUMN) for c in cells))
+    flags = {flag for p in points if p.result is not None for flag in _flags(p.result)}
+    return lines + (
+        ["", *items(f"At some points: {flag}" for flag in sorted(flags))] if flags else []
+    )
+
+
+def _title(case: Case, system: System) -> list[str]:
+    lines = wrapped(case.job.title or case.job.source)
+    for name, severity in case.faults:
+        how = "" if math.isnan(severity) else f": {_severity(name, severity, system)}"
+        lines += wrapped(f"Fault: {words.fault(name)}{how}")
+    if case.charge_kg is not None:
+        lines += wrapped(f"Charge: {show(case.charge_kg, D.MASS, system)}")
+    return lines
+
+
+def _severity(fault: str, severity: float, system: System) -> str:
+    dimension = D.POWER if fault == "heat_load" else D.FRACTION
+    return show(severity, dimension, system)
+
+
+def _rows(record: Any, names: Iterable[str], system: System) -> list[str]:
+    return table(
+        (_label(name), " ".join(_field_cell(record, name, system)).rstrip()) for name in names
+    )
+
+
+def _dimension(name: str) -> tuple[str, D]:
+    """The name without its unit, and what it is."""
+    for suffix, dimension in _SUFFIXES:
+        if name.endswith(suffix):
+            stem = name.removesuffix(suffix)
+            return stem, D.TEMPERATURE_DIFFERENCE if name in _DIFFERENCES else dimension
+    return name, D.NUMBER
+
+
+def _label(name: str) -> str:
+    return capital(_dimension(name)[0].replace("_", " "))
+
+
+def _field_cell(record: Any, name: str, system: System) -> tuple[str, str]:
+    return _cell(float(getattr(record, name)), _dimension(name)[1], system)
+
+
+def _cell(value: float, dimension: D, system: System) -> tuple[str, str]:
+    """Number and unit apart."""
+    number, _, unit = show(value, dimension, system).partition(" ")
+    return number, unit
+
+
+def _unit(name: str, system: System) -> str:
+    return _cell(273.15, _dimension(name)[1], system)[1]
+
+
+def _flags(result: Simulation) -> list[str]:
+    from coldwright.cycle.state import PUMPED_DOWN
+
+    running = result.running
+    flags = []
+    if running.status_code == PUMPED_DOWN:
+        flags.append("No flow: the compressor has pumped the low side down.")
+    if running.outside_range_code:
+        flags.append("A state left the property tables: take the numbers as rough.")
+    if running.evaporator_outlet_quality < 1.0:
+        flags.append("Liquid leaves the evaporator.")
+    return flags
+
+
+def _evidence(result: Simulation) -> list[str]:
+    running = result.running
+    return [
+        f"Solved to {running.residual:.0e} in {running.iterations:.0f} iterations.",
+        f"Models in use: {', '.join(result.models)}.",
+    ]

@@ -1,0 +1,80 @@
+"""Plain text that a phone shows without scrolling sideways."""
+
+from __future__ import annotations
+
+import sys
+import textwrap
+from collections.abc import Iterable
+
+WIDTH = 60
+_BAR = 16  # characters of a full bar
+_SOLID, _ASCII = "█", "#"
+
+
+def wrapped(text: str, *, first: str = "", rest: str | None = None) -> list[str]:
+    """Text in lines of at most `WIDTH`; `first` before the first, `rest` before the others.
+
+    Parameters
+    ----------
+    text : str
+        One paragraph.
+    first : str
+        Before the first line, such as a number or a dash.
+    rest : str, optional
+        Before every other line; blanks as long as `first` where not given.
+    """
+    later = " " * len(first) if rest is None else rest
+    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=later) or [first]
+
+
+def items(lines: Iterable[str], mark: str = "- ") -> list[str]:
+    """Each text as an item with a mark in front."""
+    return [line for text in lines for line in wrapped(text, first=mark)]
+
+
+def table(rows: Iterable[tuple[str, str]], indent: str = "") -> list[str]:
+    """Label and value side by side; a value too long goes on below itself."""
+    pairs = list(rows)
+    column = max((len(label) for label, _ in pairs), default=0) + 2
+    return [
+        line
+        for label, value in pairs
+        for line in wrapped(value, first=indent + label.ljust(column))
+    ]
+
+
+def percent(probability: float) -> str:
+    """A probability in whole percent; never a false 0 or 100.
+
+    Parameters
+    ----------
+    probability : float
+        Between 0 and 1. [-]
+    """
+    if probability < 0.005:
+        return "under 1 %"
+    if probability > 0.995:
+        return "over 99 %"
+    return f"{100.0 * probability:.0f} %"
+
+
+def bar(probability: float) -> str:
+    """A bar as long as the probability, of a character that the terminal can show.
+
+    Parameters
+    ----------
+    probability : float
+        Between 0 and 1. [-]
+    """
+    encoding = getattr(sys.stdout, "encoding", None) or "ascii"
+    try:
+        _SOLID.encode(encoding)
+        character = _SOLID
+    except (UnicodeEncodeError, LookupError):
+        character = _ASCII
+    return character * round(_BAR * min(max(probability, 0.0), 1.0))
+
+
+def capital(text: str) -> str:
+    """With its first letter large."""
+    return text[:1].upper() + text[1:]

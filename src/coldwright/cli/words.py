@@ -1,0 +1,73 @@
+"""Identifiers in plain words, short enough for a phone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from coldwright.diagnosis.result import SeverityInterval
+from coldwright.readings import keys
+
+FAULTS: Mapping[str, str] = {
+    "nothing_wrong": "nothing wrong, works as built",
+    "undercharge": "refrigerant lost",
+    "overcharge": "too much refrigerant",
+    "capillary_restricted": "capillary partly blocked",
+    "capillary_blocked": "capillary blocked",
+    "drier_restricted": "filter drier partly blocked",
+    "moisture": "moisture, an ice plug that comes and goes",
+    "non_condensables": "air or nitrogen in the circuit",
+    "weak_compressor": "weak compressor",
+    "compressor_not_running": "compressor does not run",
+    "condenser_air": "condenser short of air",
+    "evaporator_air": "evaporator short of air",
+    "heat_load": "extra heat inside",
+    "control": "control: thermostat, defrost, damper or board",
+    "wrong_fill": "wrong fill from an earlier repair",
+}
+_OF_WHAT: Mapping[str, str] = {
+    "undercharge": "of the charge left",
+    "overcharge": "of the plate charge",
+    "capillary_restricted": "of a sound tube's flow left",
+    "drier_restricted": "of a sound drier's flow left",
+    "weak_compressor": "of a sound pump's flow left",
+    "condenser_air": "of its heat exchange left",
+    "evaporator_air": "of its heat exchange left",
+}
+SURE = 0.8  # from here on the sealed circuit is called faulty, below 1 - SURE sound; ours
+
+
+def fault(identifier: str) -> str:
+    """A fault in words; two joined by '+' as both."""
+    return " and ".join(FAULTS.get(one, plain(one)) for one in identifier.split("+"))
+
+
+def plain(identifier: str) -> str:
+    """An identifier of a reading, a sign or anything else in words."""
+    if identifier in keys.READINGS:
+        return keys.READINGS[identifier].label
+    if identifier in keys.SIGNS:
+        return keys.SIGNS[identifier].label
+    return identifier.replace("_", " ")
+
+
+def severity(identifier: str, interval: SeverityInterval) -> str:
+    """How bad, such as 'about 45 % of the charge left (30 to 60 %)'."""
+    scale, unit = (100.0, "%") if interval.unit == "fraction" else (1.0, interval.unit)
+    ends = (interval.low, interval.median, interval.high)
+    low, middle, high = (f"{scale * value:.0f}" for value in ends)
+    what = "of the healthy value left" if unit == "%" else "more than normal"
+    text = f"about {middle} {unit} {_OF_WHAT.get(identifier, what)}"
+    return text if low == high else f"{text} ({low} to {high} {unit})"
+
+
+def sealed(probability: float) -> str:
+    """Whether the sealed circuit is at fault: yes, no or undecided.
+
+    Parameters
+    ----------
+    probability : float
+        That it is. [-]
+    """
+    if probability >= SURE:
+        return "yes"
+    return "no" if probability <= 1.0 - SURE else "undecided"

@@ -1,0 +1,235 @@
+"""Sizing: the maker's side of the model.
+
+A maker matches compressor, exchangers, capillary and charge at one design
+point. Given that point (evaporating and condensing temperature, subcooling,
+superheat, capacity), this finds the displacement, the two areas, the bore and
+the charge that meet it, so a drawn appliance is healthy by construction.
+"""
+
+from __future__ import annotations
+
+from math import exp, log
+
+import numpy as np
+from numba import njit
+
+from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march
+from coldwright.cycle.compressor import compress
+from coldwright.cycle.exchangers import condense, evaporate
+from coldwright.cycle.loop import compartments, residuals
+from coldwright.refrigerant.kernels import (
+    liquid,
+    saturation_all,
+    saturation_pressure,
+    vapour,
+    vapour_temperature,
+)
+
+LEAST_TAIL = 0.2  # of the capillary after the bond, into the evaporator; judgement of ours [m]
+LONGEST = 5.0  # capillary a household maker fits; judgement of ours [m]
+BORES = 24
+DESIGN_TOLERANCE = 1e-7
+CYCLES = 12
+
+
+@njit(cache=True, nogil=True)
+def _bond_for_exchange(tab, p, h_co, pe, h_hot, m, cap, q_x):
+    """Conductance of the bond that exchanges m q_x, by secant in its logarithm; the length."""
+    g0, y0, z = cap.bond_conductance_w_m_k, 0.0, 0.0
+    g = g0
+    for i in range(14):
+        z, z_l, p_x, h_ei, x_e, q, choked = march(
+            tab, p, h_co, pe, h_hot, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
+            cap.inlet_length_m, cap.bonded_length_m, g, BOND_STEPS, TWO_PHASE_STEPS,
+        )  # fmt: skip
+        y = log(max(q, 1e-3 * m * q_x) / (m * q_x))
+        if abs(y) < 1e-9:
+            cap.bond_conductance_w_m_k = g
+            return z, True
+        slope = 1.2
+        if i > 0 and g != g0:
+            slope = min(max((y - y0) / log(g / g0), 0.3), 6.0)
+        g0, y0 = g, y
+        g *= exp(-min(max(y / slope, -0.5), 0.5))
+    return z, False
+
+
+@njit(cache=True, nogil=True)
+def size_circuit(
+    med, c, s, te, tc, subcooling, superheat, effectiveness, capacity, displacement, out, u
+):
+    """Size one circuit in place to meet its design point.
+
+    Sets displacement, condenser and evaporator area, capillary bore and length, bond and charge; all
+    other fields of `c` are read. Where `displacement` is not NaN it is kept and the
+    capacity follows.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`, changed in place.
+    s : record
+        `circuit.records.Surroundings` of the design point.
+    te : float
+        Evaporating temperature. [K]
+    tc : float
+        Condensing temperature. [K]
+    subcooling : float
+        At the condenser's outlet. [K]
+    superheat : float
+        At the evaporator's outlet. [K]
+    effectiveness : float
+        Of the bond, on the gas side. [-]
+    capacity : float
+        Cooling at the design point. [W]
+    displacement : float
+        Known displacement, or NaN. [m3]
+    out : record
+        `cycle.state.RunningState` at the design point.
+    u : ndarray
+        Unknowns of `loop.residuals` at the design point, out, shape (5,). [-]
+
+    Returns
+    -------
+    float
+        Largest residual of the loop at the design point, charge apart. [-]
+
+    References
+    ----------
+    .. [1] Inversion of this package's own components.
+    """
+    tab = med.tables
+    pe, pc = saturation_pressure(tab, te), saturation_pressure(tab, tc)
+    sat, sate = saturation_all(tab, pc), saturation_all(tab, pe)
+    h_co, v_co, mu_co = liquid(tab, pc, tc - subcooling)
+    h_eo = vapour(tab, pe, te + superheat)[0]
+    cap = c.capillary
+    # Exchange by its effectiveness on the gas side
+    q_x = effectiveness * (vapour(tab, pe, tc - subcooling)[0] - h_eo)
+    r = np.empty(5)
+    tf, tz, t_air, load, duty = compartments(c, s, 0.0, False)
+    worst = 1.0
+    ps = pe * 0.98
+    for cycle in range(CYCLES):
+        m = capacity / (h_eo - h_co + q_x)
+        # Capillary: bond for its exchange, bore by trial until the length is one makers use
+        for _ in range(BORES):
+            z, done = _bond_for_exchange(
+                tab, pc - c.drier.loss_coefficient_1_m4 * m * m * v_co, h_co, pe, h_eo + q_x, m, cap,
+                q_x,
+            )  # fmt: skip
+            if z < cap.inlet_length_m + cap.bonded_length_m + LEAST_TAIL:
+                cap.bore_m *= 1.04
+            elif z > LONGEST:
+                cap.bore_m *= 0.97
+            elif not done:
+                cap.bore_m *= 1.015
+            else:
+                break
+        cap.length_m = z
+        cap.stretch_bore_m = cap.bore_m
+        h_hot = h_eo + q_x
+        # Compressor
+        k = c.compressor
+        for _ in range(2):
+            m_c, w, h_s, t_s, h_d, t_d, t_sh, q_sh = compress(med, c, ps, pc, h_hot, s.room_k)
+            if displacement > 0.0:
+                k.displacement_m3 = displacement
+                capacity *= m_c / m
+                m = m_c
+            else:
+                k.displacement_m3 *= m / m_c
+        # Condenser area
+        t_ci, h_ci = t_d, h_d
+        if h_d > sat[2]:
+            cp = max((h_d - sat[2]) / max(t_d - sat[0], 0.01), 300.0)
+            h_ci = h_d - cp * (t_d - s.room_k) * (
+                1.0 - exp(-c.discharge_line.conductance_w_k / (m * cp))
+            )
+        target = tc - subcooling
+        x0, y0 = 0.0, 0.0
+        for i in range(12):
+            got = condense(med, c, pc, sat, m, h_ci, s.room_k, tz)
+            # Continuous measure of the outlet: temperature once subcooled, else quality
+            y = (got[0] - h_co) / (sat[2] - sat[1])
+            if abs(y) < 1e-9:
+                break
+            x = log(c.condenser.area_m2)
+            slope = -0.8 if i == 0 or x == x0 else (y - y0) / (x - x0)
+            if slope > -0.02:
+                slope = -0.02
+            x0, y0 = x, y
+            c.condenser.area_m2 = exp(x - min(max(y / slope, -0.7), 0.7))
+        # Evaporator area
+        x0, y0 = 0.0, 0.0
+        for i in range(12):
+            got_e = evaporate(med, c, pe, sate, m, h_eo - capacity / m, t_air)
+            y = (got_e[0] - h_eo) / (sate[2] - sate[1])
+            if abs(y) < 1e-9:
+                break
+            x = log(c.evaporator.area_m2)
+            slope = 0.7 if i == 0 or x == x0 else (y - y0) / (x - x0)
+            if slope < 0.01:
+                slope = 0.01
+            x0, y0 = x, y
+            c.evaporator.area_m2 = exp(x - min(max(y / slope, -0.5), 0.5))
+        u[0], u[1] = log(ps), log(pc)
+        low = saturation_all(tab, ps)
+        u[2] = (h_hot - low[2]) / (low[2] - low[1])
+        u[3] = (h_co - sat[1]) / (sat[2] - sat[1])
+        u[4] = 2.45
+        c.charge_kg = 1.0
+        residuals(med, c, s, u, False, r, out)
+        ps *= pe / out.evaporating_pressure_pa
+        c.charge_kg = exp(r[2])
+        worst = max(max(abs(r[0]), abs(r[1])), abs(r[3]))
+        if worst < DESIGN_TOLERANCE and abs(out.evaporating_pressure_pa / pe - 1.0) < 1e-6:
+            break
+    return worst
+
+
+@njit(cache=True, nogil=True)
+def size_range(
+    first, last, med, c, s, te, tc, subcooling, superheat, effectiveness, capacity, displacement,
+    out, u, worst,
+):  # fmt: skip
+    """`size_circuit` over members first..last-1.
+
+    Parameters
+    ----------
+    first, last : int
+        Range of members. [-]
+    med : Medium
+        Refrigerant, oil, void model.
+    c : ndarray
+        Circuits, shape (n,), changed in place.
+    s : ndarray
+        Design surroundings, shape (n,).
+    te, tc : ndarray
+        Evaporating and condensing temperature, shape (n,). [K]
+    subcooling, superheat : ndarray
+        Shape (n,). [K]
+    effectiveness : ndarray
+        Shape (n,). [-]
+    capacity : ndarray
+        Shape (n,). [W]
+    displacement : ndarray
+        Shape (n,), NaN where not known. [m3]
+    out : ndarray
+        Design states, shape (n,).
+    u : ndarray
+        Unknowns at the design points, shape (n, 5). [-]
+    worst : ndarray
+        Residuals out, shape (n,). [-]
+
+    References
+    ----------
+    .. [1] `size_circuit`.
+    """
+    for i in range(first, last):
+        worst[i] = size_circuit(
+            med, c[i], s[i], te[i], tc[i], subcooling[i], superheat[i],
+            effectiveness[i], capacity[i], displacement[i], out[i], u[i],
+        )  # fmt: skip

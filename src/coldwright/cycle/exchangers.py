@@ -1,0 +1,285 @@
+"""Condenser and evaporator in zones with moving boundaries.
+
+Each zone has one overall conductance (in-tube coefficient in series with the
+outside); single-phase zones are exponentials, two-phase zones linear in
+length. Evaporating and condensing pressure are uniform; the low side's
+pressure loss is taken between evaporator and shell.
+"""
+
+from __future__ import annotations
+
+from math import exp, log, pi
+
+from numba import njit
+
+from coldwright.cycle.intube import gungor_winterton, shah_condensation_mean, single_phase
+from coldwright.cycle.outside import (
+    condenser_conductance,
+    evaporator_conductance,
+    wire_and_tube_shape,
+)
+from coldwright.cycle.void import PREMOLI, premoli_factors, void_fraction
+from coldwright.refrigerant.kernels import liquid, vapour, vapour_temperature
+
+TINY = 1e-12
+FREEZING = 273.15
+FROST_BAND = 1.0  # width over which a wall near 0 degC counts as frosted, ours [K]
+# Gauss-Legendre, six points on 0..1 (Abramowitz & Stegun 1964, table 25.4).
+_NODE = (
+    0.033765242898424, 0.169395306766868, 0.380690406958402,
+    0.619309593041598, 0.830604693233132, 0.966234757101576,
+)  # fmt: skip
+_WEIGHT = (
+    0.085662246189585, 0.180380786524069, 0.233956967286346,
+    0.233956967286346, 0.180380786524069, 0.085662246189585,
+)  # fmt: skip
+
+
+@njit(cache=True, nogil=True)
+def two_phase_density(code, x_a, x_b, sat, flux, bore):
+    """Mean density of a two-phase stretch whose quality is linear in length.
+
+    Parameters
+    ----------
+    code : int
+        Void model. [-]
+    x_a : float
+        Quality at one end. [-]
+    x_b : float
+        Quality at the other end. [-]
+    sat : tuple
+        `saturation_all` at the pressure.
+    flux : float
+        Mass flux. [kg/m2/s]
+    bore : float
+        Inner diameter. [m]
+
+    Returns
+    -------
+    float
+        Density. [kg/m3]
+
+    References
+    ----------
+    .. [1] Rice (1987), ASHRAE paper 3035 (inventory by void integration).
+    """
+    lo = min(max(min(x_a, x_b), 0.0), 1.0)
+    hi = min(max(max(x_a, x_b), 0.0), 1.0)
+    rho_l, rho_v = 1.0 / sat[3], 1.0 / sat[4]
+    if hi - lo < 1e-7:
+        a = void_fraction(code, 0.5 * (lo + hi), rho_l, rho_v, sat[5], sat[6], sat[13], flux, bore)
+        return a * rho_v + (1.0 - a) * rho_l
+    # In sqrt(x) the steep start of the void curve is smooth.
+    ua, ub = lo**0.5, hi**0.5
+    total = 0.0
+    if code == PREMOLI:
+        # The same correlation with its x-independent powers taken out of the loop.
+        e1, e2 = premoli_factors(rho_l, rho_v, sat[5], sat[13], flux, bore)
+        for i in range(6):
+            u = ua + (ub - ua) * _NODE[i]
+            x = u * u
+            y = x / (1.0 - x) * rho_l / rho_v
+            inner = y / (1.0 + y * e2) - y * e2
+            slip = 1.0 + e1 * inner**0.5 if inner > 0.0 else 1.0
+            total += _WEIGHT[i] * 2.0 * u * (ub - ua) * x / (x + slip * (1.0 - x) * rho_v / rho_l)
+        a = total / (hi - lo)
+        return a * rho_v + (1.0 - a) * rho_l
+    for i in range(6):
+        u = ua + (ub - ua) * _NODE[i]
+        a = void_fraction(code, u * u, rho_l, rho_v, sat[5], sat[6], sat[13], flux, bore)
+        total += _WEIGHT[i] * 2.0 * u * (ub - ua) * a
+    a = total / (hi - lo)
+    return a * rho_v + (1.0 - a) * rho_l
+
+
+@njit(cache=True, nogil=True)
+def condense(med, c, p, sat, m, h_in, room, inside):
+    """Condenser outlet from its inlet.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    p : float
+        Condensing pressure. [Pa]
+    sat : tuple
+        `saturation_all` there.
+    m : float
+        Mass flow. [kg/s]
+    h_in : float
+        Inlet enthalpy. [J/kg]
+    room : float
+        Room temperature. [K]
+    inside : float
+        Compartment temperature, behind a skin condenser. [K]
+
+    Returns
+    -------
+    tuple
+        outlet enthalpy [J/kg], outlet temperature [K], middle temperature [K], share
+        of the length with vapour [-], with two phases [-], inward heat [W], charge [kg].
+
+    References
+    ----------
+    .. [1] Zones with moving boundaries, effectiveness-NTU by zone; Shah (1979);
+       Gnielinski (2013); Tagliafico & Tanda (1997).
+    """
+    tab = med.tables
+    d = c.condenser
+    tc, hl, hv = sat[0], sat[1], sat[2]
+    area_in = pi * d.tube_bore_m * d.tube_length_m
+    flux = m / (0.25 * pi * d.tube_bore_m**2)
+    inward = d.inward_conductance_w_k
+    shape = wire_and_tube_shape(d)
+
+    # Vapour zone
+    t_in = tc
+    a1 = 0.0
+    rho1 = 1.0 / sat[4]
+    h_after = h_in
+    sink1 = room
+    u1 = 0.0
+    if h_in > hv:
+        t_in = vapour_temperature(tab, p, h_in)
+        hm, vm, sm, cpm, mum, km = vapour(tab, p, 0.5 * (t_in + tc))
+        cp1 = (h_in - hv) / max(t_in - tc, 1e-9)
+        g = condenser_conductance(d, shape, 0.5 * (t_in + max(tc, room)), room)
+        sink1 = (g * room + inward * inside) / (g + inward)
+        hi = single_phase(flux * d.tube_bore_m / mum, cpm * mum / km, km, d.tube_bore_m)
+        u1 = 1.0 / (1.0 / (hi * area_in) + 1.0 / (g + inward))
+        if tc - sink1 > 1e-6 and t_in > tc:
+            a1 = m * cp1 / u1 * log((t_in - sink1) / (tc - sink1))
+        else:
+            a1 = 2.0
+        rho1 = 1.0 / vm
+        h_after = hv
+        if a1 >= 1.0:
+            n = u1 / (m * cp1)
+            t_out = sink1 + (t_in - sink1) * exp(-n)
+            h_out = h_in - cp1 * (t_in - t_out)
+            t_mid = sink1 + (t_in - sink1) * exp(-0.5 * n)
+            q_in = m * (h_in - h_out) * inward / max(g + inward, TINY)
+            if inward > 0.0:
+                q_in += inward * g / (g + inward) * (room - inside)
+            return h_out, t_out, t_mid, 1.0, 0.0, q_in, d.volume_m3 * rho1
+
+    # Two-phase zone
+    g = condenser_conductance(d, shape, tc, room)
+    sink = (g * room + inward * inside) / (g + inward)
+    hi = shah_condensation_mean(
+        1.0, 0.0, flux, d.tube_bore_m, sat[5], sat[11], sat[9], p / tab.p_critical
+    )
+    u2 = 1.0 / (1.0 / (hi * area_in) + 1.0 / (g + inward))
+    drive = u2 * (tc - sink)
+    a2 = m * (h_after - hl) / drive if drive > 0.0 else 2.0
+    t_mid = tc
+    if a1 > 0.5:
+        t_mid = sink1 + (t_in - sink1) * exp(-u1 * 0.5 / (m * (h_in - hv) / (t_in - tc)))
+    split = inward / max(g + inward, TINY)
+    x_in = (h_after - hl) / (hv - hl)
+    if a1 + a2 >= 1.0:
+        a2 = 1.0 - a1
+        h_out = h_after - drive * a2 / m
+        x_out = (h_out - hl) / (hv - hl)
+        rho2 = two_phase_density(med.void_code, x_in, x_out, sat, flux, d.tube_bore_m)
+        q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
+        return h_out, tc, t_mid, a1, a2, q_in, d.volume_m3 * (a1 * rho1 + a2 * rho2)
+    rho2 = two_phase_density(med.void_code, x_in, 0.0, sat, flux, d.tube_bore_m)
+
+    # Liquid zone
+    a3 = 1.0 - a1 - a2
+    g = condenser_conductance(d, shape, 0.5 * (tc + room), room)
+    sink = (g * room + inward * inside) / (g + inward)
+    hi = single_phase(
+        flux * d.tube_bore_m / sat[5], sat[9] * sat[5] / sat[11], sat[11], d.tube_bore_m
+    )
+    u3 = 1.0 / (1.0 / (hi * area_in) + 1.0 / (g + inward))
+    n3 = u3 / (m * sat[9])
+    t_out = sink + (tc - sink) * exp(-n3 * a3)
+    h_out, v_out, mu = liquid(tab, p, t_out)
+    if a1 + a2 < 0.5:
+        t_mid = sink + (tc - sink) * exp(-n3 * (0.5 - a1 - a2))
+    v3 = liquid(tab, p, 0.5 * (tc + t_out))[1]
+    charge = d.volume_m3 * (a1 * rho1 + a2 * rho2 + a3 / v3)
+    q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
+    return h_out, t_out, t_mid, a1, a2, q_in, charge
+
+
+@njit(cache=True, nogil=True)
+def evaporate(med, c, p, sat, m, h_in, t_air):
+    """Evaporator outlet from its inlet.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    p : float
+        Evaporating pressure. [Pa]
+    sat : tuple
+        `saturation_all` there.
+    m : float
+        Mass flow. [kg/s]
+    h_in : float
+        Inlet enthalpy. [J/kg]
+    t_air : float
+        Air reaching the evaporator. [K]
+
+    Returns
+    -------
+    tuple
+        outlet enthalpy [J/kg], outlet temperature [K], share of the length wetted [-],
+        frosted share [-], charge [kg], mean quality of the wetted stretch [-].
+
+    References
+    ----------
+    .. [1] Zones with moving boundaries; Gungor & Winterton (1987); Gnielinski (2013).
+    """
+    tab = med.tables
+    e = c.evaporator
+    te, hl, hv = sat[0], sat[1], sat[2]
+    hfg = hv - hl
+    area_in = pi * e.tube_bore_m * e.tube_length_m
+    flux = m / (0.25 * pi * e.tube_bore_m**2)
+    x_in = (h_in - hl) / hfg
+    g = evaporator_conductance(e, c.cabinet.air_capacity_w_k, te, t_air)
+    a2 = 0.0
+    h_out = h_in
+    frosted = 0.0
+    mass = 0.0
+    x_mean = 1.0
+    if x_in < 1.0:
+        heat_flux = g * max(t_air - te, 0.0) / area_in
+        x_mid = min(0.5 * (max(x_in, 0.0) + 1.0), 0.9)
+        hi = gungor_winterton(
+            x_mid, heat_flux, flux, e.tube_bore_m, 1.0 / sat[3], 1.0 / sat[4], sat[5], sat[11],
+            sat[9], hfg,
+        )  # fmt: skip
+        u2 = 1.0 / (1.0 / (hi * area_in) + 1.0 / g)
+        drive = u2 * (t_air - te)
+        a2 = m * (hv - h_in) / drive if drive > 0.0 else 2.0
+        t_wall = t_air - drive / g
+        cold = (FREEZING - t_wall) / FROST_BAND
+        wet = min(a2, 1.0)
+        frosted = wet / (1.0 + exp(-min(max(cold * 2.0, -30.0), 30.0)))
+        if a2 >= 1.0:
+            h_out = h_in + drive / m
+            x_out = (h_out - hl) / hfg
+            rho = two_phase_density(med.void_code, x_in, x_out, sat, flux, e.tube_bore_m)
+            return h_out, te, 1.0, frosted, e.volume_m3 * rho, 0.5 * (x_in + x_out)
+        rho = two_phase_density(med.void_code, x_in, 1.0, sat, flux, e.tube_bore_m)
+        mass = e.volume_m3 * a2 * rho
+        x_mean = 0.5 * (x_in + 1.0)
+        h_out = hv
+    t_start = te if x_in < 1.0 else vapour_temperature(tab, p, h_in)
+    hi = single_phase(
+        flux * e.tube_bore_m / sat[6], sat[10] * sat[6] / sat[12], sat[12], e.tube_bore_m
+    )
+    u3 = 1.0 / (1.0 / (hi * area_in) + 1.0 / g)
+    t_out = t_air + (t_start - t_air) * exp(-u3 * (1.0 - a2) / (m * sat[10]))
+    h_out, v_out, s, cp, mu, k = vapour(tab, p, t_out)
+    v_mean = 0.5 * (sat[4] + v_out)
+    return h_out, t_out, a2, frosted, mass + e.volume_m3 * (1.0 - a2) / v_mean, x_mean

@@ -1,0 +1,353 @@
+"""The closed circuit: residuals at a guess, with the whole state behind them.
+
+Unknowns: ln of shell pressure, ln of condensing pressure, enthalpy of the
+suction stream after the bond (in units of the heat of vaporisation above
+saturated vapour), quality at the condenser's outlet (negative when subcooled),
+and, where the cabinet floats, the temperature of the air leaving the
+evaporator (in units of 100 K).
+Residuals: capillary length, enthalpy between evaporator and bond, charge,
+enthalpy at the condenser's outlet, and the cabinet's balance. Carrying the
+outlet as an unknown of its own keeps each residual mildly curved (the idea of
+multiple shooting).
+"""
+
+from __future__ import annotations
+
+from math import exp, log, pi
+
+from numba import njit
+
+from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
+from coldwright.cycle.compressor import compress
+from coldwright.cycle.exchangers import condense, evaporate, two_phase_density
+from coldwright.cycle.friction import churchill, muller_steinhagen_heck
+from coldwright.refrigerant.kernels import (
+    liquid,
+    saturation_all,
+    saturation_pressure,
+    temperature,
+    vapour,
+    vapour_temperature,
+)
+from coldwright.refrigerant.oils import dissolved_ratio
+
+LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
+OIL_COLDEST = 220.0  # no household oil is colder [K]
+
+
+@njit(cache=True, nogil=True)
+def length_residual(needed, length):
+    """Scaled capillary residual: ln(needed / length), linear where almost nothing is needed.
+
+    Parameters
+    ----------
+    needed : float
+        Length the flow needs. [m]
+    length : float
+        Length of the tube. [m]
+
+    Returns
+    -------
+    float
+        0 where they agree, monotonic in `needed`. [-]
+
+    References
+    ----------
+    .. [1] Scaling of ours.
+    """
+    r = needed / length
+    if r > LOW_LENGTH:
+        return log(r)
+    return log(LOW_LENGTH) + max((r - LOW_LENGTH) / LOW_LENGTH, -20.0)
+
+
+@njit(cache=True, nogil=True)
+def restriction_coefficient(cap, mu, v, m):
+    """Loss coefficient of the capillary's restricted stretch, per flow squared.
+
+    Parameters
+    ----------
+    cap : record
+        `circuit.records.Capillary`.
+    mu : float
+        Liquid viscosity. [Pa s]
+    v : float
+        Liquid specific volume. [m3/kg]
+    m : float
+        Mass flow. [kg/s]
+
+    Returns
+    -------
+    float
+        K in pressure loss = K m^2 v. [1/m4]
+
+    References
+    ----------
+    .. [1] Darcy-Weisbach with Churchill (1977); contraction and exit together 1.5
+       velocity heads (Idelchik 1986, rounded).
+    """
+    if cap.stretch_length_m <= 0.0:
+        return 0.0
+    d = cap.stretch_bore_m
+    area = 0.25 * pi * d * d
+    f = churchill(m / area * d / mu, cap.roughness_m / d)
+    return (f * cap.stretch_length_m / d + 1.5) / (2.0 * area * area)
+
+
+@njit(cache=True, nogil=True)
+def oil_and_shell(med, c, p, t_shell):
+    """Refrigerant in the shell: (gas [kg], dissolved in oil [kg]).
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    p : float
+        Shell pressure. [Pa]
+    t_shell : float
+        Shell and oil temperature. [K]
+
+    References
+    ----------
+    .. [1] `refrigerant.oils.dissolved_ratio`.
+    """
+    tab = med.tables
+    v = vapour(tab, p, t_shell)[1]
+    t = max(t_shell, OIL_COLDEST)
+    ratio = dissolved_ratio(
+        p, t, saturation_pressure(tab, t), med.size_ratio, med.chi0, med.chi1, tab.molar_mass,
+        med.oil_molar_mass,
+    )  # fmt: skip
+    return c.compressor.shell_volume_m3 / v, c.compressor.oil_mass_kg * ratio
+
+
+@njit(cache=True, nogil=True)
+def compartments(c, s, supply, floating):
+    """Compartment temperatures, return air and load.
+
+    Imposed temperatures are returned as they are; a floating cabinet finds them
+    from the temperature of the air that leaves the evaporator.
+
+    Parameters
+    ----------
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    supply : float
+        Air leaving the evaporator, used when floating. [K]
+    floating : bool
+        Whether the cabinet's balance is solved.
+
+    Returns
+    -------
+    tuple
+        fresh-food [K], freezer [K], return air [K], load [W], air duty [W].
+
+    References
+    ----------
+    .. [1] Steady heat balance of each compartment.
+    """
+    k = c.cabinet
+    share = k.air_share_fraction
+    inside = k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
+    ua_all = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
+    ff_part = k.fresh_food_conductance_w_k / ua_all
+    if not floating:
+        tf, tz = s.fresh_food_k, s.freezer_k
+        load = (
+            k.fresh_food_conductance_w_k * (s.room_k - tf)
+            + k.freezer_conductance_w_k * (s.room_k - tz)
+            + inside
+        )
+        return tf, tz, share * tf + (1.0 - share) * tz, load, 0.0
+    cap = k.air_capacity_w_k * c.evaporator.air_factor_fraction
+    cf, cz = share * cap, (1.0 - share) * cap
+    uf, uz = k.fresh_food_conductance_w_k, k.freezer_conductance_w_k
+    tf = s.room_k
+    if share > 0.0:
+        tf = (uf * s.room_k + ff_part * inside + cf * supply) / (uf + cf)
+    tz = (uz * s.room_k + (1.0 - ff_part) * inside + cz * supply) / (uz + cz)
+    duty = cf * (tf - supply) + cz * (tz - supply)
+    load = uf * (s.room_k - tf) + uz * (s.room_k - tz) + inside
+    return tf, tz, share * tf + (1.0 - share) * tz, load, duty
+
+
+@njit(cache=True, nogil=True)
+def residuals(med, c, s, u, floating, r, out):
+    """Fill `r` with the scaled residuals and `out` with the state at guess `u`.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    u : ndarray
+        Unknowns, shape (5,); the fifth is used only when floating. [-]
+    floating : bool
+        Whether the cabinet's balance is solved.
+    r : ndarray
+        Residuals out, shape (5,). [-]
+    out : record
+        `cycle.state.RunningState`.
+
+    References
+    ----------
+    .. [1] Component modules of this package.
+    """
+    tab = med.tables
+    cap = c.capillary
+    ps, pc = exp(u[0]), exp(u[1])
+    low = saturation_all(tab, ps)
+    h_hot = low[2] + u[2] * (low[2] - low[1])
+    m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, q_shell = compress(
+        med, c, ps, pc, h_hot, s.room_k
+    )
+    sat = saturation_all(tab, pc)
+    tf, tz, t_air, load, duty = compartments(c, s, u[4] * 100.0, floating)
+
+    # Discharge line to the room
+    t_ci, h_ci = t_dis, h_dis
+    if h_dis > sat[2]:
+        cp = max((h_dis - sat[2]) / max(t_dis - sat[0], 0.01), 300.0)
+        drop = (t_dis - s.room_k) * (1.0 - exp(-c.discharge_line.conductance_w_k / (m * cp)))
+        h_ci = h_dis - cp * drop
+        t_ci = vapour_temperature(tab, pc, h_ci)
+    h_calc, t_co, t_mid, a_v, a_2, q_in, charge_c = condense(
+        med, c, pc, sat, m, h_ci, s.room_k, tz
+    )
+    h_co = sat[1] + u[3] * (sat[2] - sat[1])
+
+    # Low side pressure loss: evaporator by Muller-Steinhagen & Heck, suction line by Churchill
+    e, line = c.evaporator, c.suction_line
+    x_guess = min(max((h_co - 0.15 * (sat[2] - sat[1]) - low[1]) / (low[2] - low[1]), 0.05), 0.9)
+    x_mid = 0.5 * (x_guess + 1.0)
+    loss = e.tube_length_m * 0.5 * muller_steinhagen_heck(
+        m, x_mid, 1.0 / low[3], 1.0 / low[4], low[5], low[6], e.tube_bore_m
+    )
+    area = 0.25 * pi * line.bore_m**2
+    g = m / area
+    v_line = low[4] * 1.1
+    loss += (
+        churchill(g * line.bore_m / low[6], 1e-4)
+        * line.length_m / line.bore_m * 0.5 * g * g * v_line
+    )  # fmt: skip
+    loss = min(loss, 0.5 * ps)
+    pe = ps + loss
+    sate = saturation_all(tab, pe)
+
+    # Drier, restricted stretch, capillary
+    t_l = min(temperature(tab, pc, h_co), sat[0])
+    h_l, v_l, mu_l = liquid(tab, pc, t_l)
+    k_total = c.drier.loss_coefficient_1_m4
+    p_drier = pc
+    deficit = 0.0
+    if k_total > 0.0:
+        p_drier, deficit = pressure_after_loss(tab, pc, h_co, pe, k_total * m * m)
+    p_cap = p_drier
+    if deficit == 0.0 and cap.stretch_length_m > 0.0:
+        k_s = restriction_coefficient(cap, mu_l, v_l, m)
+        p_cap, deficit = pressure_after_loss(tab, p_drier, h_co, pe, k_s * m * m)
+    if deficit == 0.0 and p_cap > pe * 1.0001:
+        z, z_l, p_exit, h_ei, x_exit, q_x, choked = march(
+            tab, p_cap, h_co, pe, h_hot, m, cap.bore_m, cap.roughness_m,
+            cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m,
+            cap.bond_conductance_w_m_k, BOND_STEPS, TWO_PHASE_STEPS,
+        )  # fmt: skip
+    else:
+        z, z_l, p_exit, h_ei, x_exit, q_x, choked = (
+            -5.0 * deficit * cap.length_m, 0.0, pe, h_co, 1.0, 0.0, 0.0,
+        )  # fmt: skip
+
+    h_eo, t_eo, wetted, frosted, charge_e, x_mean = evaporate(med, c, pe, sate, m, h_ei, t_air)
+    hfg_e = sate[2] - sate[1]
+    h_cold = h_hot - q_x / m
+
+    # Charge outside the exchangers
+    x_eo = (h_eo - sate[1]) / hfg_e
+    wet = max(1.0 - x_eo, 0.0)
+    fill = wet / (wet + c.accumulator.half_full_wetness_fraction)
+    rho_v = 1.0 / vapour(tab, pe, t_eo)[1]
+    charge_a = c.accumulator.volume_m3 * (fill / sate[3] + (1.0 - fill) * rho_v)
+    rho_line = two_phase_density(
+        med.void_code, min(x_eo, 1.0), min(x_eo + 0.3, 1.0), sate, g, line.bore_m
+    )
+    charge_a += area * line.length_m * (rho_line if x_eo < 1.0 else rho_v)
+    x_co = (h_co - sat[1]) / (sat[2] - sat[1])
+    rho_co = 1.0 / v_l
+    if x_co > 0.0:
+        rho_co = two_phase_density(
+            med.void_code, x_co, x_co, sat, m / (0.25 * pi * c.condenser.tube_bore_m**2),
+            c.condenser.tube_bore_m,
+        )  # fmt: skip
+    length_cap = cap.length_m * 0.25 * pi * cap.bore_m**2
+    charge_l = (
+        c.drier.volume_m3 * rho_co
+        + length_cap * 0.8 * rho_co
+        + c.discharge_line.volume_m3 / vapour(tab, pc, max(t_ci, sat[0]))[1]
+    )
+    gas, dissolved = oil_and_shell(med, c, ps, t_shell)
+    total = charge_c + charge_e + charge_a + charge_l + gas + dissolved
+
+    q_e = m * (h_eo - h_ei)
+    r[0] = length_residual(z, cap.length_m)
+    r[1] = (h_eo - h_cold) / hfg_e
+    r[2] = log(total / c.charge_kg)
+    r[3] = (h_calc - h_co) / (sat[2] - sat[1])
+    # Heat a skin condenser sends inward reaches the evaporator with the air.
+    r[4] = (q_e - duty - q_in) / (abs(q_e) + 20.0) if floating else 0.0
+    load += q_in
+
+    fans = c.cabinet.evaporator_fan_power_w + c.cabinet.condenser_fan_power_w
+    out.suction_pressure_pa = ps
+    out.evaporating_pressure_pa = pe
+    out.condensing_pressure_pa = pc
+    out.evaporating_k = sate[0]
+    out.condensing_k = sat[0]
+    out.mass_flow_kg_s = m
+    out.compressor_power_w = w_el
+    out.appliance_power_w = w_el + fans + c.cabinet.controls_power_w
+    out.shell_k = t_shell
+    out.discharge_line_k = t_dis
+    out.condenser_inlet_k = t_ci
+    out.condenser_middle_k = t_mid
+    out.condenser_outlet_k = t_co
+    out.drier_inlet_k = t_co
+    out.drier_outlet_k = temperature(tab, p_cap, h_co)
+    out.evaporator_inlet_k = temperature(tab, pe, h_ei)
+    out.evaporator_outlet_k = t_eo
+    out.suction_line_k = t_suc
+    out.fresh_food_k = tf
+    out.freezer_k = tz
+    out.superheat_k = t_eo - sate[0]
+    out.subcooling_k = sat[0] - t_co
+    out.condenser_outlet_quality = x_co
+    out.evaporator_outlet_quality = x_eo
+    out.evaporator_wetted_fraction = wetted
+    out.frosted_fraction = frosted
+    out.capillary_choked = choked
+    out.capillary_exit_pa = p_exit
+    out.cooling_w = q_e
+    out.condenser_heat_w = m * (h_dis - h_co)
+    out.inward_heat_w = q_in
+    out.exchange_w = q_x
+    out.shell_heat_w = q_shell
+    out.stub_heat_w = m * (h_suc - h_hot)
+    out.load_w = load
+    out.run_fraction = min(max(load / q_e, 0.0), 1.0) if q_e > 0.0 else 1.0
+    out.charge_condenser_kg = charge_c
+    out.charge_evaporator_kg = charge_e
+    out.charge_liquid_line_kg = charge_l
+    out.charge_low_side_kg = charge_a
+    out.charge_shell_kg = gas
+    out.charge_oil_kg = dissolved
+    out.enthalpy_discharge_j_kg = h_dis
+    out.enthalpy_condenser_out_j_kg = h_co
+    out.enthalpy_evaporator_in_j_kg = h_ei
+    out.enthalpy_evaporator_out_j_kg = h_eo
+    out.enthalpy_suction_j_kg = h_suc

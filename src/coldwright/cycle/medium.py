@@ -1,0 +1,42 @@
+"""What flows: property tables, the oil's parameters and the void model, as kernels read them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coldwright.cycle.void import DEFAULT, VoidModel
+from coldwright.refrigerant.oils import Oil, usual_oil
+from coldwright.refrigerant.tables import Tables, load_tables
+
+
+class Medium(NamedTuple):
+    """Refrigerant, oil and closure of one circuit."""
+
+    tables: Tables
+    size_ratio: float
+    chi0: float
+    chi1: float
+    oil_molar_mass: float  # [kg/mol]
+    void_code: int
+
+
+def medium(
+    refrigerant: str, oil: Oil | None = None, void: VoidModel = DEFAULT, progress=None
+) -> Medium:  # type: ignore[no-untyped-def]
+    """Medium of a refrigerant with its usual oil and the default void model.
+
+    Raises
+    ------
+    Refused
+        If the refrigerant has no full tables.
+    """
+    tables = load_tables(refrigerant, progress)
+    chosen = usual_oil(refrigerant) if oil is None else oil
+    return Medium(
+        tables,
+        chosen.size_ratio,
+        chosen.chi0,
+        chosen.chi1,
+        chosen.molar_mass_kg_mol,
+        int(void.code),
+    )

@@ -1,0 +1,338 @@
+"""From any healthy solution to any faulty one: direct step, continuation, brackets.
+
+A member is always known in one solved state (its design point). Its fault and
+today's room are reached by a direct quasi-Newton solve, else by following the
+solution while the change is applied in parts, else by nested brackets.
+"""
+
+from __future__ import annotations
+
+from math import exp, log
+
+import numpy as np
+from numba import njit
+
+from coldwright.cycle.loop import compartments, oil_and_shell
+from coldwright.cycle.newton import ACCEPTED, bracketed, newton
+from coldwright.cycle.state import PUMPED_DOWN, SOLVED, UNSOLVED
+from coldwright.refrigerant.kernels import saturation_all, saturation_pressure, vapour
+
+FIRST_PART = 0.25
+SMALLEST_PART = 0.004
+FLOAT_STEPS = 30
+
+
+@njit(cache=True, nogil=True)
+def _blend(a, b, share, out):
+    """Fields between a and b: geometric where both are positive, else linear."""
+    for i in range(a.shape[0]):
+        if a[i] == b[i]:
+            out[i] = a[i]
+        elif a[i] > 0.0 and b[i] > 0.0:
+            out[i] = exp((1.0 - share) * log(a[i]) + share * log(b[i]))
+        else:
+            out[i] = (1.0 - share) * a[i] + share * b[i]
+
+
+@njit(cache=True, nogil=True)
+def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
+    """Follow the solution from circuit 0 (solved at `u`) to circuit 1, temperatures imposed.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c0, s0, c1, s1 : ndarray
+        Flat views of both circuits and surroundings. [SI]
+    c_flat, s_flat : ndarray
+        Flat views of the scratch records `c_rec`, `s_rec`.
+    c_rec, s_rec : record
+        Scratch circuit and surroundings.
+    u : ndarray
+        Solution at 0 in, at 1 out, shape (5,). [-]
+    out : record
+        `cycle.state.RunningState`.
+
+    Returns
+    -------
+    tuple
+        largest residual [-], residual calls [-].
+
+    References
+    ----------
+    .. [1] Natural-parameter continuation, Deuflhard (2004), ch. 5.
+    """
+    keep = u.copy()
+    c_flat[:] = c1
+    s_flat[:] = s1
+    res, calls = newton(med, c_rec, s_rec, u, False, out)
+    if res < ACCEPTED:
+        return res, calls
+    u[:] = keep
+    share, part = 0.0, FIRST_PART
+    last = keep.copy()
+    last_share = 0.0
+    while share < 1.0 and part > SMALLEST_PART:
+        goal = min(share + part, 1.0)
+        _blend(c0, c1, goal, c_flat)
+        _blend(s0, s1, goal, s_flat)
+        trial = u.copy()
+        if share > 0.0:
+            # Secant predictor along the path
+            for i in range(4):
+                trial[i] += (u[i] - last[i]) * (goal - share) / (share - last_share)
+        res, n = newton(med, c_rec, s_rec, trial, False, out)
+        calls += n
+        if res < ACCEPTED:
+            last[:] = u
+            last_share = share
+            u[:] = trial
+            share = goal
+            part *= 1.8
+        else:
+            part *= 0.4
+    if share >= 1.0:
+        return res, calls
+    c_flat[:] = c1
+    s_flat[:] = s1
+    trial = keep.copy()
+    res, n = bracketed(med, c_rec, s_rec, trial, out, 1e-3)
+    calls += n
+    res, n = newton(med, c_rec, s_rec, trial, False, out)
+    u[:] = trial
+    return res, calls + n
+
+
+@njit(cache=True, nogil=True)
+def float_cabinet(med, c, s, u, out):
+    """Let the compartments settle where capacity is short: all unknowns, else a bracket.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`; its compartment temperatures are changed.
+    u : ndarray
+        Solution with imposed temperatures in, with floating ones out. [-]
+    out : record
+        `cycle.state.RunningState`.
+
+    Returns
+    -------
+    tuple
+        largest residual [-], residual calls [-].
+
+    References
+    ----------
+    .. [1] `loop.compartments`; false position with halving.
+    """
+    keep = u.copy()
+    cap = c.cabinet.air_capacity_w_k * c.evaporator.air_factor_fraction
+    share = c.cabinet.air_share_fraction
+    air = share * s.fresh_food_k + (1.0 - share) * s.freezer_k
+    u[4] = 0.01 * (air - max(out.cooling_w, 0.0) / max(cap, 1.0) + 2.0)
+    res, calls = newton(med, c, s, u, True, out)
+    if res < ACCEPTED:
+        return res, calls
+    # Outer bracket on the air leaving the evaporator, inner solves with imposed temperatures
+    a, b = s.freezer_k - 25.0, s.room_k + 20.0
+    fa, fb = -1.0, 1.0
+    u[:] = keep
+    for k in range(FLOAT_STEPS):
+        x = 0.5 * (a + b)
+        if k > 4:
+            x = b - fb * (b - a) / (fb - fa)
+        tf, tz, ret, load, duty = compartments(c, s, x, True)
+        s.fresh_food_k, s.freezer_k = tf, tz
+        res, n = newton(med, c, s, u, False, out)
+        calls += n
+        f = (out.cooling_w - out.inward_heat_w - duty) / (abs(out.cooling_w) + 20.0)
+        if res > ACCEPTED:
+            return res, calls
+        if abs(f) < 1e-8 or abs(b - a) < 1e-10:
+            u[4] = 0.01 * x
+            return max(res, abs(f)), calls
+        # Warmer air: more cooling, less duty
+        if f > 0.0:
+            b, fb = x, f
+            fa *= 0.5 if fa < -1e-300 and k > 5 else 1.0
+        else:
+            a, fa = x, f
+            fb *= 0.5 if k > 5 else 1.0
+    return 1.0, calls
+
+
+@njit(cache=True, nogil=True)
+def pumped_down(med, c, s, settled, out):
+    """State with the capillary blocked: no flow, low side pumped to the pump's limit.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    settled : bool
+        Whether the compartments have drifted to the room's temperature.
+    out : record
+        `cycle.state.RunningState`.
+
+    References
+    ----------
+    .. [1] Volumetric efficiency zero at the clearance limit (Stoecker & Jones 1982,
+       eq. 11.3); mass balance between the sides.
+    """
+    tab = med.tables
+    k = c.compressor
+    if settled:
+        s.fresh_food_k, s.freezer_k = s.room_k, s.room_k
+    tf, tz, t_air, load, duty = compartments(c, s, 0.0, False)
+    limit = ((1.0 + k.clearance_fraction) / k.clearance_fraction) ** k.reexpansion_exponent
+    # A pump that leaks holds less of a vacuum.
+    limit = 1.0 + (limit - 1.0) * k.flow_factor_fraction
+    t_shell = s.room_k + k.idle_power_w / k.shell_conductance_w_k
+    pc = saturation_pressure(tab, s.room_k)
+    sat = saturation_all(tab, pc)
+    first = exp(tab.ln_p_first)
+    ps = max(pc / limit, first * 1.02)
+    low_volume = (
+        c.evaporator.volume_m3 + c.accumulator.volume_m3
+        + c.suction_line.length_m * 0.785 * c.suction_line.bore_m**2
+    )  # fmt: skip
+    gas, dissolved = oil_and_shell(med, c, ps, t_shell)
+    low = low_volume / vapour(tab, ps, t_air)[1]
+    high_volume = c.condenser.volume_m3 + c.drier.volume_m3 + c.discharge_line.volume_m3
+    high = max(c.charge_kg - gas - dissolved - low, 0.0)
+    vapour_only = high_volume / sat[4]
+    if high < vapour_only:
+        pc *= max(high / vapour_only, 0.02)
+        ps = max(pc / limit, first * 1.02)
+    sat = saturation_all(tab, pc)
+    sate = saturation_all(tab, ps)
+    liquid_mass = max(high - high_volume / sat[4], 0.0)
+    w = k.idle_power_w
+    out.suction_pressure_pa, out.evaporating_pressure_pa, out.condensing_pressure_pa = ps, ps, pc
+    out.evaporating_k, out.condensing_k = sate[0], sat[0]
+    out.mass_flow_kg_s = 0.0
+    out.compressor_power_w = w
+    fans = c.cabinet.evaporator_fan_power_w + c.cabinet.condenser_fan_power_w
+    out.appliance_power_w = w + fans + c.cabinet.controls_power_w
+    out.shell_k = t_shell
+    out.discharge_line_k = s.room_k + 0.5 * (t_shell - s.room_k)
+    out.condenser_inlet_k, out.condenser_middle_k = s.room_k, s.room_k
+    out.condenser_outlet_k, out.drier_inlet_k, out.drier_outlet_k = s.room_k, s.room_k, s.room_k
+    out.evaporator_inlet_k, out.evaporator_outlet_k = t_air, t_air
+    out.suction_line_k = s.room_k
+    out.fresh_food_k, out.freezer_k = tf, tz
+    out.superheat_k = t_air - sate[0]
+    out.subcooling_k = sat[0] - s.room_k
+    out.condenser_outlet_quality = 0.0 if liquid_mass > 0.0 else 1.0
+    out.evaporator_outlet_quality = 2.0
+    out.evaporator_wetted_fraction, out.frosted_fraction = 0.0, 0.0
+    out.capillary_choked, out.capillary_exit_pa = 0.0, ps
+    out.cooling_w, out.condenser_heat_w, out.inward_heat_w = 0.0, 0.0, 0.0
+    out.exchange_w, out.stub_heat_w = 0.0, 0.0
+    out.shell_heat_w = w
+    out.load_w = load
+    out.run_fraction = 1.0
+    out.charge_condenser_kg = high
+    out.charge_evaporator_kg, out.charge_low_side_kg = low, 0.0
+    out.charge_liquid_line_kg = 0.0
+    out.charge_shell_kg, out.charge_oil_kg = gas, dissolved
+    out.enthalpy_discharge_j_kg, out.enthalpy_condenser_out_j_kg = sat[2], sat[1]
+    out.enthalpy_evaporator_in_j_kg, out.enthalpy_evaporator_out_j_kg = sat[1], sate[2]
+    out.enthalpy_suction_j_kg = sate[2]
+    out.residual, out.iterations, out.status_code = 0.0, 0.0, PUMPED_DOWN
+
+
+@njit(cache=True, nogil=True)
+def solve_member(
+    med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, settled, blocked, u, out
+):  # fmt: skip
+    """Running state of one faulty member; fills `out` with its status.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c0, s0 : ndarray
+        Flat circuit and surroundings solved at `u`. [SI]
+    c1, s1 : ndarray
+        Flat circuit and surroundings wanted. [SI]
+    c_flat, s_flat, c_rec, s_rec
+        Scratch, as in `follow`.
+    settled : bool
+        Thermostat in charge: run fraction below 1, or compartments float.
+    blocked : bool
+        No flow through the capillary.
+    u : ndarray
+        Unknowns, in and out, shape (5,). [-]
+    out : record
+        `cycle.state.RunningState`.
+
+    References
+    ----------
+    .. [1] This module.
+    """
+    if blocked:
+        c_flat[:] = c1
+        s_flat[:] = s1
+        pumped_down(med, c_rec, s_rec, settled, out)
+        return
+    res, calls = follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out)
+    if res < ACCEPTED and settled and out.cooling_w < out.load_w:
+        res, n = float_cabinet(med, c_rec, s_rec, u, out)
+        calls += n
+        out.run_fraction = 1.0
+    out.residual = res
+    out.iterations = calls
+    tab = med.tables
+    top = tab.ln_p_first + tab.ln_p_step * tab.saturation.shape[0]
+    edge = log(out.condensing_pressure_pa) > top - 0.02
+    edge = edge or log(out.suction_pressure_pa) < tab.ln_p_first + 0.02
+    out.outside_range_code = 1.0 if edge else 0.0
+    out.status_code = SOLVED if res < ACCEPTED else UNSOLVED
+
+
+@njit(cache=True, nogil=True)
+def solve_range(
+    first, last, med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, settled, blocked, u, out
+):  # fmt: skip
+    """`solve_member` over members first..last-1.
+
+    Parameters
+    ----------
+    first, last : int
+        Range of members. [-]
+    med : Medium
+        Refrigerant, oil, void model.
+    c0, s0, c1, s1, c_flat, s_flat : ndarray
+        Flat circuits and surroundings, shape (n, fields). [SI]
+    c_rec, s_rec : ndarray
+        Records over the memory of `c_flat`, `s_flat`, shape (n,).
+    settled, blocked : ndarray
+        Booleans, shape (n,).
+    u : ndarray
+        Unknowns, shape (n, 5). [-]
+    out : ndarray
+        States, shape (n,).
+
+    References
+    ----------
+    .. [1] `solve_member`.
+    """
+    for i in range(first, last):
+        solve_member(
+            med, c0[i], s0[i], c1[i], s1[i], c_flat[i], s_flat[i], c_rec[i], s_rec[i],
+            settled[i], blocked[i], u[i], out[i],
+        )  # fmt: skip
+
+
+def flat(records: np.ndarray) -> np.ndarray:
+    """The same memory as plain floats, shape (n, fields)."""
+    return records.view(np.float64).reshape(records.shape[0], -1)

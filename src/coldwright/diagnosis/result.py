@@ -1,0 +1,107 @@
+"""What a diagnosis returns. Frozen; every client (command line, page) reads only this."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class SeverityInterval:
+    """Central 80 % interval of a fault's severity. `unit` is 'fraction' or 'W'."""
+
+    low: float
+    median: float
+    high: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class WhichOdds:
+    """Odds of one kind within a fault (for example which part stops the compressor)."""
+
+    which: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class FaultOdds:
+    """One fault's probability [-]; all FaultOdds of a diagnosis sum to one."""
+
+    fault: str
+    probability: float
+    severity: SeverityInterval | None
+    which: tuple[WhichOdds, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """What one leading fault would give for a reading, in the reading's SI unit."""
+
+    fault: str
+    low: float  # 10 % quantile
+    median: float
+    high: float  # 90 % quantile
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a reading moves the odds. `value` is SI; `weight_bits` > 0 favours the first fault."""
+
+    reading: str
+    value: float
+    entered: str
+    expectations: tuple[Expectation, ...]
+    favours: str
+    weight_bits: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class NextCheck:
+    """A check worth doing next. `check` is a reading or sign identifier."""
+
+    check: str
+    information_bits: float
+    minutes: float
+    opens_circuit: bool
+    how: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How well the best fault explains all readings together.
+
+    `surprise` is the probability of readings at least this unlikely if the
+    model and the best mixture of faults were right. [-] `suspect` names the
+    reading to check first when `explained` is False.
+    """
+
+    surprise: float
+    explained: bool
+    suspect: str | None
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """Odds, reasons and next checks for one job."""
+
+    job: str  # path or name as given
+    title: str
+    faults: tuple[FaultOdds, ...]  # sorted, most probable first
+    restriction_probability: float  # drier_restricted + capillary_restricted
+    sealed_circuit_probability: float
+    open_circuit_advised: bool
+    reasons: tuple[Reason, ...]
+    next_checks: tuple[NextCheck, ...]
+    cautions: tuple[str, ...]
+    notes: tuple[str, ...]  # readings taken as gauge, readings not used, widened odds...
+    fit: Fit | None
+    refused: str | None  # why no sealed-circuit odds are given; faults is then empty
+    members: int
+    effective_members: float
+    unsolved: int
+    seed: int
+    model: str
+    parameter_set: str

@@ -1,0 +1,1 @@
+"""Each fault an object that alters a circuit or its surroundings."""

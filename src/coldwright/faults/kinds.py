@@ -1,0 +1,185 @@
+"""The faults of this release. Severity means what the glossary says of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from coldwright.cycle.batches import in_batches
+from coldwright.cycle.medium import Medium
+from coldwright.cycle.restriction import restrict_range
+from coldwright.errors import BadInput, OutOfRange
+
+
+class Fault(Protocol):
+    """What every fault offers."""
+
+    @property
+    def identifier(self) -> str:
+        """Name in the glossary."""
+        ...
+
+    @property
+    def low(self) -> float:
+        """Least severity accepted; NaN where the fault has none."""
+        ...
+
+    @property
+    def high(self) -> float:
+        """Greatest severity accepted; NaN where the fault has none."""
+        ...
+
+    @property
+    def unit(self) -> str | None:
+        """'fraction', 'W' or None."""
+        ...
+
+    @property
+    def sealed(self) -> bool:
+        """Whether mending it opens the sealed circuit."""
+        ...
+
+    @property
+    def runs(self) -> bool:
+        """Whether the compressor pumps."""
+        ...
+
+    @property
+    def blocks(self) -> bool:
+        """Whether no refrigerant flows."""
+        ...
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Alter the arrays in place; severity has one value per member."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class _Base:
+    identifier: str
+    low: float
+    high: float
+    unit: str | None
+    sealed: bool
+    runs: bool = True
+    blocks: bool = False
+
+
+class Unaltered(_Base):
+    """Nothing in the circuit changes (also where only the compressor stands still)."""
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Leave all as it is."""
+
+
+class ChargeFraction(_Base):
+    """Charge times severity."""
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Scale the charge."""
+        circuits["charge_kg"] *= severity
+
+
+@dataclass(frozen=True, slots=True)
+class Restriction(_Base):
+    """Flow at equal conditions falls to severity."""
+
+    in_drier: bool = False
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Add the resistance that leaves that flow."""
+        share = np.ascontiguousarray(severity, dtype=np.float64)
+
+        def loop(first: int, last: int) -> None:
+            restrict_range(first, last, med.tables, circuits, share, self.in_drier)
+
+        in_batches(loop, circuits.shape[0])
+
+
+@dataclass(frozen=True, slots=True)
+class Factor(_Base):
+    """One factor of one component times severity."""
+
+    part: str = ""
+    field: str = ""
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Scale the factor."""
+        circuits[self.part][self.field] *= severity
+
+
+class AddedLoad(_Base):
+    """Severity in watt added inside the cabinet."""
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Add the load."""
+        surroundings["heat_load_w"] += severity
+
+
+_NAN = float("nan")
+FAULTS: tuple[Fault, ...] = (
+    Unaltered("nothing_wrong", _NAN, _NAN, None, False),
+    ChargeFraction("undercharge", 0.10, 1.0, "fraction", True),
+    ChargeFraction("overcharge", 1.0, 1.8, "fraction", True),
+    Restriction("capillary_restricted", 0.03, 0.99, "fraction", True),
+    Unaltered("capillary_blocked", _NAN, _NAN, None, True, blocks=True),
+    Restriction("drier_restricted", 0.03, 0.99, "fraction", True, in_drier=True),
+    Factor(
+        "weak_compressor", 0.05, 1.0, "fraction", True,
+        part="compressor", field="flow_factor_fraction",
+    ),
+    Factor(
+        "condenser_air", 0.05, 1.0, "fraction", False,
+        part="condenser", field="air_factor_fraction",
+    ),
+    Factor(
+        "evaporator_air", 0.03, 1.0, "fraction", False,
+        part="evaporator", field="air_factor_fraction",
+    ),
+    AddedLoad("heat_load", 0.0, 400.0, "W", False),
+    Unaltered("compressor_not_running", _NAN, _NAN, None, False, runs=False),
+)  # fmt: skip
+RESTRICTIONS = ("capillary_restricted", "drier_restricted")
+
+
+def fault_named(identifier: str) -> Fault:
+    """The fault of that name.
+
+    Raises
+    ------
+    BadInput
+        If there is none.
+    """
+    for fault in FAULTS:
+        if fault.identifier == identifier:
+            return fault
+    raise BadInput("input", "fault", identifier, ", ".join(f.identifier for f in FAULTS))
+
+
+def check_severity(fault: Fault, severity: float) -> float:
+    """The severity if the fault takes it.
+
+    Raises
+    ------
+    OutOfRange
+        If it lies outside the fault's limits.
+    """
+    if fault.unit is not None and not fault.low <= severity <= fault.high:
+        raise OutOfRange(
+            f"severity of {fault.identifier}", severity, fault.low, fault.high, fault.unit
+        )
+    return severity

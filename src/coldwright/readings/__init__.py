@@ -1,0 +1,1 @@
+"""Raw text -> typed readings: registry, records, job file, plausibility."""

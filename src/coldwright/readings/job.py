@@ -1,0 +1,162 @@
+"""A job as frozen records: the plate, what was seen, read, heard and tried.
+
+Everything is SI here; `jobfile.py` is where text becomes these records.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from coldwright.readings.measured import Measured
+
+STANDARD_AIR_PRESSURE_PA = 101_325.0  # ICAO standard atmosphere, Doc 7488 (1993), sea level
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """The rating plate. Only `kind` is certain to be there."""
+
+    kind: str
+    year: int | None = None
+    refrigerant: str = "unknown"
+    charge_kg: float | None = None
+    charge_applies: bool | None = None  # False: the circuit was altered since the plate was made
+    voltage_v: float | None = None
+    frequency_hz: float | None = None
+    current_a: float | None = None
+    power_w: float | None = None
+    volume_fresh_food_m3: float | None = None
+    volume_freezer_m3: float | None = None
+    climate_class: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitSeen:
+    """What is known of the circuit; None or absent where it was not seen.
+
+    `geometry` holds (dotted key, SI value) pairs such as
+    ``("capillary.bore", 0.00066)``; its keys are `circuit.files.geometry_keys`.
+    """
+
+    layout: str | None = None
+    condenser: str | None = None
+    evaporator: str | None = None
+    evaporators: str | None = None
+    compressor_drive: str | None = None
+    displacement_m3: float | None = None
+    frame_loop_position: str | None = None
+    geometry: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room the appliance stands in."""
+
+    temperature_k: float | None = None
+    humidity_fraction: float | None = None
+    altitude_m: float | None = None
+    air_pressure_pa: float = STANDARD_AIR_PRESSURE_PA  # follows from the altitude
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """What the owner tells."""
+
+    complaint: str | None = None
+    age_s: float | None = None
+    months_since_ok: float | None = None
+    earlier_repair: bool | None = None
+    charge_added_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Instruments:
+    """What the readings were taken with."""
+
+    thermometer: str | None = None
+    gauge: str | None = None
+    meter: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """How the readings were taken."""
+
+    minutes_since_start: float | None = None
+    minutes_since_stop: float | None = None
+    minutes_since_defrost: float | None = None
+    hours_since_unplugged: float | None = None
+    doors_opened: float | None = None  # in the hour before the readings
+    settled: bool | None = None  # at these temperatures for hours, thermostat cycling normally
+    also_running: tuple[str, ...] = ()  # what else the plug-in meter read
+    standing_evaporator_temperature_k: float | None = None  # when standing_pressure was read
+    instrument: Instruments = field(default_factory=Instruments)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading: `key` is an identifier of `keys.READINGS`, `value` and `sd` are SI.
+
+    `sd` is one standard deviation as stated by the technician, None where the
+    instrument's own uncertainty applies. `entered` is the text as written.
+    """
+
+    key: str
+    value: float
+    sd: float | None
+    entered: str
+    note: str = ""
+    gauge_assumed: bool = False  # a bare pressure, taken as gauge
+
+    def measured(self, instrument_sd: float) -> Measured:
+        """Value with the stated uncertainty, or with the instrument's where none is stated.
+
+        Parameters
+        ----------
+        instrument_sd : float
+            Standard deviation of the instrument, same SI unit as the reading. [SI]
+        """
+        return Measured(self.value, instrument_sd if self.sd is None else self.sd)
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """Something looked for, listened for or felt; absent from the job = not checked."""
+
+    key: str
+    seen: bool
+    place: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """One step of a leak search so far."""
+
+    place: str
+    method: str
+    minutes: float
+    found: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One appliance at one visit."""
+
+    source: str  # path or name as given
+    title: str
+    plate: Plate
+    circuit: CircuitSeen = field(default_factory=CircuitSeen)
+    room: Room = field(default_factory=Room)
+    history: History = field(default_factory=History)
+    taken: Taken = field(default_factory=Taken)
+    readings: tuple[Reading, ...] = ()
+    signs: tuple[Sign, ...] = ()
+    tried: tuple[Tried, ...] = ()
+
+    def reading(self, key: str) -> Reading | None:
+        """The reading of that name, None if it was not taken."""
+        return next((r for r in self.readings if r.key == key), None)
+
+    def sign(self, key: str) -> Sign | None:
+        """The sign of that name, None if it was not checked."""
+        return next((s for s in self.signs if s.key == key), None)

@@ -1,0 +1,232 @@
+"""A job file on disk: read into a `Job`, or edited in place without losing a comment."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Self, cast
+
+import tomlkit
+from tomlkit.exceptions import ParseError, TOMLKitError
+from tomlkit.items import Comment, Table, Whitespace
+
+from coldwright.errors import BadInput, one_line
+from coldwright.readings.job import Job
+from coldwright.readings.sections import job_from_table
+
+_LARGEST_BYTES = 1_000_000  # no job file comes near; keeps a wrong path from filling memory
+_WANTED = "a job file: TOML with a [plate] table"
+
+Scalar = str | int | float | bool
+
+
+def load_job(path: str | os.PathLike[str]) -> Job:
+    """Read a job file.
+
+    Raises
+    ------
+    BadInput
+        If the file cannot be read, is no job file, or holds anything that cannot be used.
+    """
+    return JobFile.open(path).job
+
+
+def job_from_text(text: str, source: str) -> Job:
+    """A job from the text of a job file.
+
+    Parameters
+    ----------
+    text : str
+        TOML.
+    source : str
+        Name for messages and results.
+    """
+    return JobFile(text, source).job
+
+
+class JobFile:
+    """The text of a job with the job it means; every edit is checked before it is kept."""
+
+    def __init__(self, text: str, source: str) -> None:
+        self._source = source
+        self._text = text
+        self._job = job_from_table(_document(text, source).unwrap(), source)
+
+    @classmethod
+    def open(cls, path: str | os.PathLike[str]) -> Self:
+        """Read a file as it stands.
+
+        Raises
+        ------
+        BadInput
+            As `load_job`.
+        """
+        return cls(_read(Path(path)), str(path))
+
+    @property
+    def job(self) -> Job:
+        """The job as records."""
+        return self._job
+
+    @property
+    def text(self) -> str:
+        """The file's text, comments and order kept."""
+        return self._text
+
+    def add_reading(
+        self,
+        key: str,
+        value: Scalar,
+        *,
+        uncertainty: str | float | None = None,
+        note: str = "",
+    ) -> Job:
+        """Enter a reading as written, replacing one of the same name.
+
+        Parameters
+        ----------
+        key : str
+            Identifier of the reading.
+        value : str or float
+            As written, with its unit.
+        uncertainty : str or float or None
+            One standard deviation as written. [as value]
+        note : str
+            Free text.
+        """
+        extra = {"uncertainty": uncertainty, "note": note or None}
+        return self._enter("readings", key, value, "value", extra)
+
+    def add_sign(self, key: str, seen: bool, place: str | None = None) -> Job:
+        """Enter a sign that was looked for, replacing one of the same name."""
+        return self._enter("signs", key, seen, "seen", {"place": place})
+
+    def set_value(self, section: str, key: str, value: Scalar) -> Job:
+        """Set a plain key of [plate], [circuit], [room], [history] or [taken]."""
+        return self._enter(section, key, value, "", {})
+
+    def remove(self, section: str, key: str) -> Job:
+        """Take a key out of a table; nothing happens if it is not there."""
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            table = document.get(section)
+            if table is not None and key in table:
+                table.remove(key)
+
+        return self._edit(edit)
+
+    def remove_reading(self, key: str) -> Job:
+        """Take a reading out."""
+        return self.remove("readings", key)
+
+    def remove_sign(self, key: str) -> Job:
+        """Take a sign out: not checked."""
+        return self.remove("signs", key)
+
+    def save(self, path: str | os.PathLike[str] | None = None) -> None:
+        """Write the text to the file it came from or to another, whole or not at all.
+
+        Raises
+        ------
+        BadInput
+            If the file cannot be written.
+        """
+        target = Path(self._source if path is None else path)
+        try:
+            _write_whole(target, self._text.encode())
+        except OSError as error:
+            read = (error.strerror or type(error).__name__).lower()
+            raise BadInput(str(target), "", read, "a file that can be written") from None
+
+    def _enter(
+        self, section: str, key: str, value: Scalar, name: str, extra: dict[str, Any]
+    ) -> Job:
+        present = {k: v for k, v in extra.items() if v is not None}
+        item: Any = value
+        if present:
+            item = tomlkit.inline_table()
+            item.update({name: value, **present})
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            if section not in document:
+                document[section] = tomlkit.table()
+            _set(cast(Any, document[section]), key, item)
+
+        return self._edit(edit)
+
+    def _edit(self, edit: Callable[[tomlkit.TOMLDocument], None]) -> Job:
+        """Edit a copy; keep it only if it still is a job."""
+        document = _document(self._text, self._source)
+        edit(document)
+        text = ("\ufeff" if self._text.startswith("\ufeff") else "") + tomlkit.dumps(document)
+        job = job_from_table(_document(text, self._source).unwrap(), self._source)
+        self._text, self._job = text, job
+        return job
+
+
+def _read(path: Path) -> str:
+    file = str(path)
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(_LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        raise BadInput(file, "", "no such file", _WANTED) from None
+    except IsADirectoryError:
+        raise BadInput(file, "", "a directory", _WANTED) from None
+    except (OSError, ValueError) as error:
+        read = getattr(error, "strerror", None) or str(error)
+        raise BadInput(file, "", read.lower(), "a job file that can be read") from None
+    if len(data) > _LARGEST_BYTES:
+        raise BadInput(file, "", "more than 1 MB", _WANTED)
+    if not data.strip():
+        raise BadInput(file, "", "an empty file", _WANTED)
+    try:
+        text = data.decode()
+    except UnicodeDecodeError:
+        raise BadInput(file, "", "bytes that are no UTF-8 text", _WANTED) from None
+    if "\0" in text:
+        raise BadInput(file, "", "a binary file", _WANTED)
+    return text
+
+
+def _document(text: str, source: str) -> tomlkit.TOMLDocument:
+    try:
+        return tomlkit.parse(text.removeprefix("\ufeff"))
+    except ParseError as error:
+        where = f"line {error.line}, column {error.col}"
+        read = one_line(_line(text, error.line)) or "the end of the file"
+        reason = str(error).split(" at line ")[0]
+        raise BadInput(source, where, f"'{read}'", f"TOML ({one_line(reason)})") from None
+    except (TOMLKitError, ValueError, RecursionError) as error:
+        raise BadInput(source, "", one_line(str(error)), f"{_WANTED}, each key once") from None
+
+
+def _set(table: Any, key: str, item: object) -> None:
+    """Set a key; a new one goes before the blank lines and comments that end the table."""
+    body = table.value.body if isinstance(table, Table) else []
+    tail: list[Any] = []
+    while key not in table and body and isinstance(body[-1][1], Whitespace | Comment):
+        tail.insert(0, body.pop())
+    table[key] = item
+    body.extend(tail)
+
+
+def _line(text: str, number: int) -> str:
+    lines = text.splitlines()
+    return lines[number - 1] if 0 < number <= len(lines) else ""
+
+
+def _write_whole(target: Path, data: bytes) -> None:
+    """Through a neighbour that replaces the target, so that a crash leaves the old file."""
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+        mode = target.stat().st_mode & 0o777 if target.exists() else 0o644
+        os.chmod(name, mode)
+        os.replace(name, target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

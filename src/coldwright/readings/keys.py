@@ -1,0 +1,241 @@
+"""The registry of everything a job file may hold: names, dimensions, ranges, plain words.
+
+Ranges are what can be at all at a household refrigerator (judgement of ours);
+they catch a slip of the pen, not an unusual fault.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from coldwright.units import Dimension as D
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingKey:
+    """One reading that can be taken. `low` and `high` are SI."""
+
+    identifier: str
+    dimension: D
+    low: float
+    high: float
+    opens_circuit: bool
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class SignKey:
+    """One sign that can be seen, heard or felt."""
+
+    identifier: str
+    label: str
+    takes_place: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class QuantityKey:
+    """A key of [plate], [room], [history], [taken] or [circuit] that holds a quantity."""
+
+    identifier: str
+    dimension: D
+    low: float
+    high: float
+    label: str
+
+
+_COLD, _HOT = 193.15, 473.15  # -80 °C and 200 °C
+
+
+def _temperature(identifier: str, label: str, low: float = _COLD, high: float = _HOT) -> ReadingKey:
+    return ReadingKey(identifier, D.TEMPERATURE, low, high, False, label)
+
+
+_READINGS = (
+    _temperature("ambient_temperature", "air in the room", 253.15, 333.15),
+    ReadingKey("ambient_humidity", D.FRACTION, 0.0, 1.0, False, "relative humidity in the room"),
+    ReadingKey("supply_voltage", D.VOLTAGE, 0.0, 500.0, False, "voltage at the socket"),
+    ReadingKey("appliance_power", D.POWER, 0.0, 5000.0, False, "power of the whole appliance"),
+    ReadingKey("compressor_power", D.POWER, 0.0, 3000.0, False, "power of the compressor alone"),
+    ReadingKey("appliance_current", D.CURRENT, 0.0, 60.0, False, "current of the whole appliance"),
+    ReadingKey("compressor_current", D.CURRENT, 0.0, 60.0, False, "current of the compressor"),
+    ReadingKey("compressor_speed", D.ROTATIONAL_SPEED, 0.0, 120.0, False, "compressor speed"),
+    _temperature("shell_temperature", "compressor shell"),
+    _temperature("discharge_line_temperature", "discharge line near the shell"),
+    _temperature("condenser_inlet_temperature", "condenser inlet"),
+    _temperature("condenser_middle_temperature", "middle of the condenser"),
+    _temperature("condenser_outlet_temperature", "condenser outlet"),
+    _temperature("drier_inlet_temperature", "drier inlet"),
+    _temperature("drier_outlet_temperature", "drier outlet"),
+    _temperature("evaporator_inlet_temperature", "evaporator inlet"),
+    _temperature("evaporator_outlet_temperature", "evaporator outlet"),
+    _temperature("suction_line_temperature", "suction line at the shell"),
+    _temperature("fresh_food_temperature", "fresh-food compartment", high=343.15),
+    _temperature("freezer_temperature", "freezer compartment", high=343.15),
+    _temperature("door_frame_temperature", "door frame", high=373.15),
+    ReadingKey("run_fraction", D.FRACTION, 0.0, 1.0, False, "share of the time it runs"),
+    ReadingKey("frosted_fraction", D.FRACTION, 0.0, 1.0, False, "share of the evaporator frosted"),
+    ReadingKey("equalising_time", D.TIME, 0.0, 86_400.0, False, "time to equalise after a stop"),
+    ReadingKey("winding_resistance_run", D.RESISTANCE, 0.0, 1e9, False, "run winding"),
+    ReadingKey("winding_resistance_start", D.RESISTANCE, 0.0, 1e9, False, "start winding"),
+    ReadingKey(
+        "winding_resistance_run_to_start", D.RESISTANCE, 0.0, 1e9, False, "run to start pin"
+    ),
+    ReadingKey("insulation_resistance", D.RESISTANCE, 0.0, 1e12, False, "winding to shell"),
+    ReadingKey("suction_pressure", D.PRESSURE, 0.0, 2.5e6, True, "suction pressure, running"),
+    ReadingKey("discharge_pressure", D.PRESSURE, 0.0, 6.0e6, True, "discharge pressure, running"),
+    ReadingKey("standing_pressure", D.PRESSURE, 0.0, 2.5e6, True, "pressure at rest"),
+    ReadingKey("recovered_mass", D.MASS, 0.0, 2.0, True, "refrigerant recovered"),
+)
+
+_SIGNS = (
+    SignKey("oil_trace", "oil trace on a tube or joint", takes_place=True),
+    SignKey("rust", "rust on a tube", takes_place=True),
+    SignKey("dent", "dent or kink in a tube", takes_place=True),
+    SignKey("flow_sound_steady", "steady flow sound at the capillary outlet"),
+    SignKey("flow_sound_weak", "weak or gurgling flow sound"),
+    SignKey("no_flow_sound", "no flow sound"),
+    SignKey("compressor_silent", "compressor silent"),
+    SignKey("compressor_hums_and_trips", "compressor hums, then the overload trips"),
+    SignKey("condenser_dusty", "condenser dusty or covered"),
+    SignKey("condenser_fan_stopped", "condenser fan stopped"),
+    SignKey("evaporator_fan_stopped", "evaporator fan stopped"),
+    SignKey("coil_iced_over", "evaporator coil iced over"),
+    SignKey("door_seal_gap", "gap at the door seal"),
+    SignKey("warm_food_loaded", "warm food loaded lately"),
+    SignKey("frost_only_at_inlet", "frost only at the evaporator inlet"),
+    SignKey("suction_line_frosted", "suction line frosted outside the cabinet"),
+    SignKey("cools_again_after_warming", "cools again for a while after warming up"),
+    SignKey("defrost_heater_stuck_on", "defrost heater stuck on"),
+    SignKey("door_frame_cold_or_sweating", "door frame cold or sweating"),
+    SignKey("damper_stuck", "air damper stuck"),
+    SignKey("restarted_too_soon", "restarted too soon after a stop"),
+)
+
+_COMPLAINTS = {
+    "nothing_cold": "nothing gets cold",
+    "fresh_food_warm_freezer_good": "fresh food warm, freezer good",
+    "both_too_warm": "both too warm",
+    "runs_all_the_time": "runs all the time",
+    "does_not_start": "does not start",
+    "trips_the_breaker": "trips the breaker",
+    "too_cold": "too cold",
+    "noise": "noise",
+    "frost_or_water": "frost or water where it should not be",
+}
+
+_KINDS = {
+    "single_door": "single door",
+    "top_mount": "freezer on top",
+    "bottom_mount": "freezer below",
+    "side_by_side": "side by side",
+    "upright_freezer": "upright freezer",
+    "chest_freezer": "chest freezer",
+    "compact": "compact",
+}
+
+READINGS: Mapping[str, ReadingKey] = MappingProxyType({k.identifier: k for k in _READINGS})
+SIGNS: Mapping[str, SignKey] = MappingProxyType({k.identifier: k for k in _SIGNS})
+COMPLAINTS: Mapping[str, str] = MappingProxyType(_COMPLAINTS)
+KINDS: Mapping[str, str] = MappingProxyType(_KINDS)
+
+REFRIGERANTS = (
+    *("R134a", "R600a", "R12", "R290", "R22", "R152a", "R1234yf", "R401A", "R409A"),
+    *("R413A", "R436A", "R436B", "R404A", "R500", "R502", "unknown"),
+)
+LAYOUTS = ("plain", "oil_cooler", "frame_loop", "oil_cooler_and_frame_loop")
+CONDENSERS = ("static", "skin", "fan")
+EVAPORATORS = ("plate", "cold_wall", "fan")
+EVAPORATOR_COUNTS = ("one", "series", "switched")
+COMPRESSOR_DRIVES = ("fixed_speed", "variable_speed")
+FRAME_LOOP_POSITIONS = ("before_condenser", "between_sections", "after_condenser", "unknown")
+# IEC 62552-1 (2015) classes; a plate may carry a span of two.
+CLIMATE_CLASSES = (
+    *("SN", "N", "ST", "T"),
+    *("SN-N", "SN-ST", "SN-T", "N-ST", "N-T", "ST-T"),
+)
+SEGMENTS = (
+    "compressor",
+    "discharge_line",
+    "oil_cooler",
+    "drain_pan_loop",
+    "condenser",
+    "frame_loop",
+    "drier",
+    "capillary",
+    "suction_exchanger",
+    "evaporator",
+    "accumulator",
+    "suction_line",
+    "process_tube",
+)
+PLACES = SEGMENTS + tuple(f"{segment}_joint" for segment in SEGMENTS)
+LEAK_METHODS = (
+    "visual",
+    "bubble_test",
+    "electronic_detector",
+    "fluorescent_dye",
+    "tracer_gas",
+    "pressure_hold",
+    "vacuum_hold",
+)
+ALSO_RUNNING = (
+    "evaporator_fan",
+    "condenser_fan",
+    "lamp",
+    "defrost_heater",
+    "frame_heater",
+    "electronics",
+)
+THERMOMETERS = ("clamp", "probe", "infrared", "dial")
+GAUGES = ("dial", "digital")
+METERS = ("plug_in", "clamp")
+
+_INF = math.inf
+
+
+def _quantities(*keys: QuantityKey) -> Mapping[str, QuantityKey]:
+    return MappingProxyType({key.identifier: key for key in keys})
+
+
+PLATE_QUANTITIES = _quantities(
+    QuantityKey("charge", D.MASS, 0.005, 2.0, "refrigerant charge"),
+    QuantityKey("voltage", D.VOLTAGE, 10.0, 500.0, "rated voltage"),
+    QuantityKey("frequency", D.FREQUENCY, 40.0, 70.0, "rated frequency"),
+    QuantityKey("current", D.CURRENT, 0.05, 30.0, "rated current"),
+    QuantityKey("power", D.POWER, 5.0, 5000.0, "rated power"),
+    QuantityKey("volume_fresh_food", D.VOLUME, 0.0, 1.5, "net volume, fresh food"),
+    QuantityKey("volume_freezer", D.VOLUME, 0.0, 1.5, "net volume, freezer"),
+)
+ROOM_QUANTITIES = _quantities(
+    QuantityKey("temperature", D.TEMPERATURE, 253.15, 333.15, "air in the room"),
+    QuantityKey("humidity", D.FRACTION, 0.0, 1.0, "relative humidity in the room"),
+    QuantityKey("altitude", D.ALTITUDE, -500.0, 6000.0, "height above sea level"),
+)
+HISTORY_QUANTITIES = _quantities(
+    QuantityKey("age", D.TIME, 0.0, 80.0 * 31_557_600.0, "age of the appliance"),
+    QuantityKey("months_since_ok", D.NUMBER, 0.0, 960.0, "months since it last worked well"),
+    QuantityKey("charge_added", D.MASS, 0.0, 2.0, "refrigerant added since it was made"),
+)
+TAKEN_QUANTITIES = _quantities(
+    QuantityKey("minutes_since_start", D.NUMBER, 0.0, _INF, "minutes since the compressor started"),
+    QuantityKey("minutes_since_stop", D.NUMBER, 0.0, _INF, "minutes since the compressor stopped"),
+    QuantityKey("minutes_since_defrost", D.NUMBER, 0.0, _INF, "minutes since the last defrost"),
+    QuantityKey("hours_since_unplugged", D.NUMBER, 0.0, _INF, "hours since it was unplugged"),
+    QuantityKey("doors_opened", D.NUMBER, 0.0, 1000.0, "door openings in the hour before"),
+    QuantityKey(
+        "standing_evaporator_temperature",
+        D.TEMPERATURE,
+        _COLD,
+        343.15,
+        "evaporator when the standing pressure was read",
+    ),
+)
+CIRCUIT_QUANTITIES = _quantities(
+    QuantityKey("displacement", D.VOLUME, 1e-6, 1e-4, "compressor displacement"),
+)
+SETTLED_MEANS = (
+    "compartments have been at these temperatures for hours, thermostat cycling normally"
+)

@@ -1,0 +1,264 @@
+"""The tables of a job file, one function per table -> one frozen record."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from coldwright.circuit.files import geometry_kinds, parse_geometry
+from coldwright.readings import keys
+from coldwright.readings.job import (
+    CircuitSeen,
+    History,
+    Instruments,
+    Job,
+    Plate,
+    Reading,
+    Room,
+    Sign,
+    Taken,
+    Tried,
+)
+from coldwright.readings.reader import Reader, Table
+from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
+
+SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "tried")
+_VOLTAGE_SPAN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[-–/]\s*(\d+(?:\.\d+)?)\s*(V[^0-9]*)")
+
+
+def job_from_table(table: Table, source: str) -> Job:
+    """A job from the whole file's table.
+
+    Parameters
+    ----------
+    table : mapping
+        The file as plain Python values.
+    source : str
+        Where it was read, for messages and results.
+
+    Raises
+    ------
+    BadInput
+        Naming the file, the key, what was read and what is accepted.
+    """
+    reader = Reader(source)
+    reader.known("", table, ("title", *SECTIONS))
+    if "plate" not in table:
+        raise reader.fail("plate", None, "a table [plate] with at least kind", "[plate]")
+    room = _room(reader, _section(reader, table, "room"))
+    reader = Reader(source, room.air_pressure_pa)
+    return Job(
+        source=source,
+        title=reader.text("title", table.get("title", "")),
+        plate=_plate(reader, _section(reader, table, "plate")),
+        circuit=_circuit(reader, _section(reader, table, "circuit")),
+        room=room,
+        history=_history(reader, _section(reader, table, "history")),
+        taken=_taken(reader, _section(reader, table, "taken")),
+        readings=_readings(reader, _section(reader, table, "readings")),
+        signs=_signs(reader, _section(reader, table, "signs")),
+        tried=_tried(reader, table.get("tried", [])),
+    )
+
+
+def _section(reader: Reader, table: Table, name: str) -> Table:
+    return reader.table(name, table.get(name, {}))
+
+
+def _quantities(
+    reader: Reader, section: str, table: Table, known: Any, unit: dict[str, str]
+) -> dict[str, Any]:
+    """Record fields of the quantities present: identifier plus unit -> SI value."""
+    return {
+        identifier + unit[identifier]: reader.quantity(
+            f"{section}.{identifier}", table[identifier], key
+        )
+        for identifier, key in known.items()
+        if identifier in table
+    }
+
+
+def _plate(reader: Reader, table: Table) -> Plate:
+    others = ("kind", "year", "refrigerant", "charge_applies", "climate_class")
+    reader.known("plate", table, (*others, *keys.PLATE_QUANTITIES))
+    if "kind" not in table:
+        raise reader.fail("plate.kind", None, "one of " + ", ".join(keys.KINDS))
+    kind = reader.choice("plate.kind", table["kind"], keys.KINDS)
+    fields: dict[str, Any] = {}
+    if "year" in table:
+        fields["year"] = reader.whole_number("plate.year", table["year"], 1930, 2100)
+    if "refrigerant" in table:
+        fields["refrigerant"] = reader.refrigerant("plate.refrigerant", table["refrigerant"])
+    if "charge_applies" in table:
+        fields["charge_applies"] = reader.flag("plate.charge_applies", table["charge_applies"])
+    if "climate_class" in table:
+        raw = table["climate_class"]
+        raw = raw.strip().upper().replace("/", "-") if isinstance(raw, str) else raw
+        fields["climate_class"] = reader.choice("plate.climate_class", raw, keys.CLIMATE_CLASSES)
+    unit = {
+        "charge": "_kg",
+        "voltage": "_v",
+        "frequency": "_hz",
+        "current": "_a",
+        "power": "_w",
+        "volume_fresh_food": "_m3",
+        "volume_freezer": "_m3",
+    }
+    if "voltage" in table:
+        table = {**table, "voltage": _middle_of_span(table["voltage"])}
+    return Plate(kind, **fields, **_quantities(reader, "plate", table, keys.PLATE_QUANTITIES, unit))
+
+
+def _middle_of_span(raw: object) -> object:
+    """A plate's '220-240 V' as its middle; anything else as it is."""
+    span = _VOLTAGE_SPAN.fullmatch(raw) if isinstance(raw, str) else None
+    return raw if span is None else f"{(float(span[1]) + float(span[2])) / 2:g} {span[3]}"
+
+
+def _circuit(reader: Reader, table: Table) -> CircuitSeen:
+    choices = {
+        "layout": keys.LAYOUTS,
+        "condenser": keys.CONDENSERS,
+        "evaporator": keys.EVAPORATORS,
+        "evaporators": keys.EVAPORATOR_COUNTS,
+        "compressor_drive": keys.COMPRESSOR_DRIVES,
+        "frame_loop_position": keys.FRAME_LOOP_POSITIONS,
+    }
+    tables = {name: raw for name, raw in table.items() if isinstance(raw, dict)}
+    named = {name: raw for name, raw in table.items() if name not in tables}
+    reader.known("circuit", named, (*choices, *keys.CIRCUIT_QUANTITIES))
+    geometry = parse_geometry(tables, file=reader.file)
+    fields: dict[str, Any] = {
+        name: reader.choice(f"circuit.{name}", raw, choices[name])
+        for name, raw in named.items()
+        if name in choices
+    }
+    values = dict(geometry)
+    for key, kinds in geometry_kinds().items():
+        if key in values:
+            fields[key.partition(".")[0]] = kinds(int(values[key])).name.lower()
+    unit = {"displacement": "_m3"}
+    quantities = _quantities(reader, "circuit", named, keys.CIRCUIT_QUANTITIES, unit)
+    if "compressor.displacement" in values:
+        quantities.setdefault("displacement_m3", values["compressor.displacement"])
+    return CircuitSeen(**fields, **quantities, geometry=geometry)
+
+
+def _room(reader: Reader, table: Table) -> Room:
+    reader.known("room", table, keys.ROOM_QUANTITIES)
+    unit = {"temperature": "_k", "humidity": "_fraction", "altitude": "_m"}
+    fields = _quantities(reader, "room", table, keys.ROOM_QUANTITIES, unit)
+    altitude = fields.get("altitude_m")
+    pressure = STANDARD_ATMOSPHERE_PA if altitude is None else air_pressure_at_altitude(altitude)
+    return Room(**fields, air_pressure_pa=pressure)
+
+
+def _history(reader: Reader, table: Table) -> History:
+    reader.known("history", table, ("complaint", "earlier_repair", *keys.HISTORY_QUANTITIES))
+    fields: dict[str, Any] = {}
+    if "complaint" in table:
+        fields["complaint"] = reader.choice(
+            "history.complaint", table["complaint"], keys.COMPLAINTS
+        )
+    if "earlier_repair" in table:
+        fields["earlier_repair"] = reader.flag("history.earlier_repair", table["earlier_repair"])
+    unit = {"age": "_s", "months_since_ok": "", "charge_added": "_kg"}
+    return History(**fields, **_quantities(reader, "history", table, keys.HISTORY_QUANTITIES, unit))
+
+
+def _taken(reader: Reader, table: Table) -> Taken:
+    others = ("settled", "also_running", "instrument")
+    reader.known("taken", table, (*others, *keys.TAKEN_QUANTITIES))
+    fields: dict[str, Any] = {}
+    if "settled" in table:
+        fields["settled"] = reader.flag("taken.settled", table["settled"])
+    if "also_running" in table:
+        raw = table["also_running"]
+        if not isinstance(raw, list):
+            raise reader.fail(
+                "taken.also_running", raw, "a list of " + ", ".join(keys.ALSO_RUNNING)
+            )
+        fields["also_running"] = tuple(
+            reader.choice("taken.also_running", item, keys.ALSO_RUNNING) for item in raw
+        )
+    if "instrument" in table:
+        fields["instrument"] = _instruments(
+            reader, reader.table("taken.instrument", table["instrument"])
+        )
+    unit = dict.fromkeys(keys.TAKEN_QUANTITIES, "") | {"standing_evaporator_temperature": "_k"}
+    return Taken(**fields, **_quantities(reader, "taken", table, keys.TAKEN_QUANTITIES, unit))
+
+
+def _instruments(reader: Reader, table: Table) -> Instruments:
+    choices = {"thermometer": keys.THERMOMETERS, "gauge": keys.GAUGES, "meter": keys.METERS}
+    reader.known("taken.instrument", table, choices)
+    return Instruments(
+        **{
+            name: reader.choice(f"taken.instrument.{name}", raw, choices[name])
+            for name, raw in table.items()
+        }
+    )
+
+
+def _readings(reader: Reader, table: Table) -> tuple[Reading, ...]:
+    reader.known("readings", table, keys.READINGS)
+    return tuple(_reading(reader, identifier, raw) for identifier, raw in table.items())
+
+
+def _reading(reader: Reader, identifier: str, raw: object) -> Reading:
+    path, key = f"readings.{identifier}", keys.READINGS[identifier]
+    sd, note, entered = None, "", raw
+    table = raw if isinstance(raw, dict) else None
+    if table is not None:
+        reader.known(path, table, ("value", "uncertainty", "note"))
+        if "value" not in table:
+            raise reader.fail(f"{path}.value", None, f"a value such as {key.dimension.example}")
+        entered, note = table["value"], reader.text(f"{path}.note", table.get("note", ""))
+    value, assumed = reader.pressure_or_quantity(path, entered, key)
+    if table is not None and "uncertainty" in table:
+        sd = reader.uncertainty(f"{path}.uncertainty", table["uncertainty"], key.dimension, value)
+    return Reading(identifier, value, sd, str(entered), note, assumed)
+
+
+def _signs(reader: Reader, table: Table) -> tuple[Sign, ...]:
+    reader.known("signs", table, keys.SIGNS)
+    return tuple(_sign(reader, identifier, raw) for identifier, raw in table.items())
+
+
+def _sign(reader: Reader, identifier: str, raw: object) -> Sign:
+    path = f"signs.{identifier}"
+    if not isinstance(raw, dict):
+        return Sign(identifier, reader.flag(path, raw))
+    places = ("place",) if keys.SIGNS[identifier].takes_place else ()
+    reader.known(path, raw, ("seen", *places))
+    if "seen" not in raw:
+        raise reader.fail(f"{path}.seen", None, "true or false")
+    place = None
+    if "place" in raw:
+        place = reader.choice(f"{path}.place", raw["place"], keys.PLACES)
+    return Sign(identifier, reader.flag(f"{path}.seen", raw["seen"]), place)
+
+
+def _tried(reader: Reader, raw: object) -> tuple[Tried, ...]:
+    wanted = "a list of { place, method, minutes, found }"
+    if not isinstance(raw, list):
+        raise reader.fail("tried", raw, wanted)
+    minutes = keys.TAKEN_QUANTITIES["minutes_since_start"]
+    steps = []
+    for number, item in enumerate(raw, start=1):
+        path = f"tried[{number}]"
+        table = reader.table(path, item)
+        fields = ("place", "method", "minutes", "found")
+        reader.known(path, table, fields)
+        for name in fields:
+            if name not in table:
+                raise reader.fail(f"{path}.{name}", None, wanted)
+        steps.append(
+            Tried(
+                reader.choice(f"{path}.place", table["place"], keys.PLACES),
+                reader.choice(f"{path}.method", table["method"], keys.LEAK_METHODS),
+                reader.quantity(f"{path}.minutes", table["minutes"], minutes),
+                reader.flag(f"{path}.found", table["found"]),
+            )
+        )
+    return tuple(steps)

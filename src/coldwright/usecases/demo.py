@@ -1,0 +1,62 @@
+"""The invented repair shop: its appliances, owners and readings are made up for showing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+
+from coldwright.errors import BadInput, nearest
+from coldwright.readings.job import Job
+from coldwright.readings.jobfile import load_job
+
+INVENTED = (
+    "An invented repair shop: the appliances, their owners and the readings are made up. "
+    "The readings come from the simulator, with noise, at appliances that the diagnosis "
+    "has not seen."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class DemoJob:
+    """One invented job: file stem, title and what it holds."""
+
+    name: str
+    job: Job
+
+
+def demo_folder() -> Path:
+    """Where the package keeps the invented shop's job files."""
+    return Path(str(files("coldwright") / "demo"))
+
+
+def demo_jobs(folder: Path | None = None) -> tuple[DemoJob, ...]:
+    """All jobs of the invented shop, by name.
+
+    Parameters
+    ----------
+    folder : Path, optional
+        Another folder of job files.
+    """
+    paths = sorted((folder or demo_folder()).glob("*.toml"))
+    return tuple(DemoJob(path.stem, load_job(path)) for path in paths)
+
+
+def pick_demo(jobs: tuple[DemoJob, ...], name: str | None) -> DemoJob:
+    """The job of that name, the first where none is named.
+
+    Raises
+    ------
+    BadInput
+        If there is none of that name, or none at all.
+    """
+    names = [job.name for job in jobs]
+    if not names:
+        raise BadInput("demo", "", "no job files", "a package with its demo folder")
+    if name is None:
+        return jobs[0]
+    plain = name.removesuffix(".toml")
+    if plain not in names:
+        accepted = "one of " + ", ".join(names)
+        raise BadInput("demo", "NAME", name, accepted, nearest(plain, names))
+    return jobs[names.index(plain)]

@@ -1,0 +1,1 @@
+"""The local web app: parse, call a use case, show."""

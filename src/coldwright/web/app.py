@@ -1,0 +1,61 @@
+"""The web app put together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fastapi import FastAPI, Request
+from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+
+from coldwright.errors import ColdwrightError
+from coldwright.web import page_job, page_jobs, page_odds, page_readings, page_signs, render
+from coldwright.web.contexts import ErrorPage
+from coldwright.web.deps import Deps, JobNotFound
+from coldwright.web.guard import SameOrigin
+from coldwright.web.site import Site
+
+_WORTH_ZIPPING = 1000  # bytes
+
+
+def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
+    """The app as an ASGI callable.
+
+    Parameters
+    ----------
+    deps : Deps
+        How to diagnose and where jobs are kept.
+    hosts : sequence of str
+        Host names it answers to; '*' for any.
+    """
+    app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
+    site = Site(deps)
+    for part in (page_jobs, page_job, page_odds, page_readings, page_signs):
+        app.include_router(part.router(site))
+    app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))
+    app.mount("/lib", StaticFiles(packages=[("js_lib_htmx", "static/htmx")]))
+    app.add_middleware(GZipMiddleware, minimum_size=_WORTH_ZIPPING)
+    app.add_middleware(SameOrigin)
+    app.add_middleware(TrustedHostMiddleware, allowed_hosts=list(hosts))
+    app.add_exception_handler(JobNotFound, _not_found)
+    app.add_exception_handler(ColdwrightError, _refused)
+    app.add_exception_handler(HTTPException, _http)
+    return app
+
+
+def _not_found(_: Request, error: Exception) -> Response:
+    return render.page(ErrorPage("No such job", str(error)), 404)
+
+
+def _refused(_: Request, error: Exception) -> Response:
+    return render.page(ErrorPage("This cannot be used", str(error)), 422)
+
+
+def _http(_: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    detail = error.detail if isinstance(error, HTTPException) else ""
+    title = "No such page" if status == 404 else "This did not work"
+    return render.page(ErrorPage(title, detail), status)

@@ -1,0 +1,256 @@
+"""What each template is given: frozen, typed, everything already in words.
+
+A template reads these fields and nothing else; `tests/web/test_contexts.py` pins the two together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coldwright.web.drawing.records import Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution where its step is shown."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One word that can be picked."""
+
+    value: str
+    label: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceGroup:
+    """Choices under a heading."""
+
+    title: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field of a form. Without choices it takes text; `error` says why it was not kept."""
+
+    name: str
+    label: str
+    value: str
+    hint: str
+    error: str
+    choices: tuple[Choice, ...]
+    many: bool = False  # any number of the choices
+
+
+@dataclass(frozen=True, slots=True)
+class FieldGroup:
+    """Fields under a heading."""
+
+    title: str
+    fields: tuple[Field, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A name and what is known under it."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobRow:
+    """A job in the list."""
+
+    url: str
+    title: str
+    summary: str
+    fault: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobsPage:
+    """templates/jobs.html"""
+
+    own: tuple[JobRow, ...]
+    invented: tuple[JobRow, ...]
+    kind: Field
+    refrigerant: Field
+    title: Field
+    more: tuple[FieldGroup, ...]
+    error: str
+
+
+@dataclass(frozen=True, slots=True)
+class AppliancePart:
+    """templates/_appliance.html"""
+
+    state: str
+    facts: tuple[Fact, ...]
+    groups: tuple[FieldGroup, ...]
+    error: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """A reading as entered."""
+
+    key: str
+    label: str
+    entered: str
+    uncertainty: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingForm:
+    """templates/_reading_form.html"""
+
+    groups: tuple[ChoiceGroup, ...]
+    key_error: str
+    value: Field
+    uncertainty: Field
+    note: Field
+    cautions: tuple[Caution, ...]
+    replaces: str
+    focus: str  # the field the hand goes to next: 'key', 'value', 'uncertainty' or empty
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsPart:
+    """templates/_readings.html"""
+
+    state: str
+    rows: tuple[ReadingRow, ...]
+    form: ReadingForm
+
+
+@dataclass(frozen=True, slots=True)
+class SignRow:
+    """A sign and whether it was seen; `seen` is 'yes', 'no' or empty for not checked."""
+
+    key: str
+    label: str
+    seen: str
+    said: str
+    asked: bool
+    places: tuple[Choice, ...]
+    error: str
+
+
+@dataclass(frozen=True, slots=True)
+class SignsPart:
+    """templates/_signs.html"""
+
+    state: str
+    open: bool
+    rows: tuple[SignRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OddsRow:
+    """One fault's bar. `now` and `was` are widths in percent; `was` is empty if it did not move."""
+
+    name: str
+    percent: str
+    now: str
+    was: str
+    moved: str
+    severity: str
+    which: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReasonRow:
+    """A reading or sign and what it says."""
+
+    what: str
+    sentence: str
+    favours: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """A check worth doing next and where to enter its outcome."""
+
+    name: str
+    how: str
+    worth: str
+    opens_circuit: bool
+    cautions: tuple[Caution, ...]
+    entry_url: str
+    block_url: str  # the entry form alone; empty where the outcome is a sign
+
+
+@dataclass(frozen=True, slots=True)
+class OddsPage:
+    """templates/_odds.html: all that one diagnosis says."""
+
+    state: str
+    since: str
+    moves: tuple[str, ...]
+    rows: tuple[OddsRow, ...]
+    small: str
+    restriction: str
+    sealed: str
+    opening: str
+    refused: str
+    misfit: str
+    suspect: str
+    suspect_url: str
+    reasons_state: str
+    reasons: tuple[ReasonRow, ...]
+    checks: tuple[CheckRow, ...]
+    cautions: tuple[str, ...]
+    notes: tuple[str, ...]
+    fine_print: tuple[Fact, ...]
+
+    @property
+    def settled(self) -> bool:
+        """The odds are there."""
+        return True
+
+
+@dataclass(frozen=True, slots=True)
+class PendingOdds:
+    """templates/_odds_pending.html: not worked out yet, or not possible and why."""
+
+    since: str
+    now_url: str
+    error: str
+
+    @property
+    def settled(self) -> bool:
+        """The odds are not there yet."""
+        return False
+
+
+@dataclass(frozen=True, slots=True)
+class JobPage:
+    """templates/job.html"""
+
+    url: str
+    title: str
+    invented: bool
+    summary: str
+    cautions: tuple[Caution, ...]
+    cautions_state: str
+    appliance: AppliancePart
+    drawing: Drawing
+    readings: ReadingsPart
+    signs: SignsPart
+    odds: OddsPage | PendingOdds
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorPage:
+    """templates/error.html"""
+
+    title: str
+    message: str

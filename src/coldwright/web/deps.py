@@ -1,0 +1,62 @@
+"""What the pages are given: how to diagnose, and where jobs are kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+from coldwright.diagnosis.result import Diagnosis
+from coldwright.errors import ColdwrightError
+from coldwright.readings.job import Job
+from coldwright.readings.jobfile import JobFile
+
+
+class JobNotFound(ColdwrightError):
+    """No job of that name on the shelf."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        super().__init__(f"no job named {name!r} here")
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfRow:
+    """One job on the shelf; `job` is None and `fault` says why where its file cannot be used."""
+
+    name: str
+    invented: bool  # one of the demonstration jobs, untouched
+    job: Job | None
+    fault: str
+
+
+class JobShelf(Protocol):
+    """Where job files stand. Names are file stems; every method may raise `BadInput`."""
+
+    def rows(self) -> tuple[ShelfRow, ...]:
+        """Every job: the technician's own first, then the invented ones; each by name."""
+        ...
+
+    def open(self, name: str) -> JobFile:
+        """The job of that name; raises `JobNotFound`."""
+        ...
+
+    def is_invented(self, name: str) -> bool:
+        """True if the job is an untouched demonstration job."""
+        ...
+
+    def create(self, title: str, text: str) -> str:
+        """Keep a new job file of that text and return the name it was given."""
+        ...
+
+    def change(self, name: str, edit: Callable[[JobFile], object]) -> JobFile:
+        """Edit and keep a job; if `edit` raises, nothing is kept. Raises `JobNotFound`."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Deps:
+    """Handed to `create_app`."""
+
+    diagnose: Callable[[Job], Diagnosis]
+    jobs: JobShelf

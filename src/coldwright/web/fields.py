@@ -1,0 +1,251 @@
+"""The fields of a job file that describe the appliance, as a form and back."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, cast
+
+import tomlkit
+
+from coldwright.errors import BadInput
+from coldwright.readings import keys
+from coldwright.readings.jobfile import JobFile
+from coldwright.units import Dimension
+from coldwright.web.contexts import Choice, Fact, Field, FieldGroup
+from coldwright.web.wording import capital, plain
+
+_YES_NO = ("yes", "no")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One key that a form can set. `words` are the accepted ones, empty where text is."""
+
+    section: str
+    key: str
+    label: str
+    hint: str = ""
+    words: tuple[str, ...] = ()
+    none: str = "not stated"
+    many: bool = False  # any number of the words, as a list in the file
+    within: str = ""  # the table inside the section that holds the key
+
+    @property
+    def name(self) -> str:
+        """Its name in a form: table and key as in the file."""
+        return ".".join(part for part in (self.section, self.within, self.key) if part)
+
+    def look_up(self, tables: Mapping[str, Any]) -> object:
+        """The raw value in the file, None where there is none."""
+        table = tables.get(self.section, {})
+        return (table.get(self.within, {}) if self.within else table).get(self.key)
+
+    def put(self, file: JobFile, text: str) -> None:
+        """Put the text of the form into the file; an empty one takes the key out."""
+        if self.within:
+            inner = tomlkit.inline_table()
+            inner.update(tomllib.loads(file.text).get(self.section, {}).get(self.within, {}))
+            inner.pop(self.key, None)
+            inner.update({self.key: text} if text else {})
+            if inner:
+                file.set_value(self.section, self.within, cast(Any, inner))
+            else:
+                file.remove(self.section, self.within)
+        elif text:
+            file.set_value(self.section, self.key, cast(Any, self._value(text)))
+        else:
+            file.remove(self.section, self.key)
+
+    def _value(self, text: str) -> object:
+        if self.many:
+            return text.split()
+        if self.words == _YES_NO and text in _YES_NO:
+            return text == "yes"
+        return int(text) if self.key == "year" and text.isdecimal() else text
+
+
+def example(dimension: Dimension) -> str:
+    """How a quantity may be written, as a sentence."""
+    text = dimension.example
+    return f"Such as {text}." if text.startswith("'") else f"{capital(text)}."
+
+
+def _quantities(section: str, known: Mapping[str, keys.QuantityKey]) -> tuple[Entry, ...]:
+    return tuple(
+        Entry(section, key, capital(quantity.label), example(quantity.dimension))
+        for key, quantity in known.items()
+    )
+
+
+KIND = Entry("plate", "kind", "Kind of appliance", words=tuple(keys.KINDS), none="choose")
+REFRIGERANT = Entry(
+    "plate",
+    "refrigerant",
+    "Refrigerant on the plate",
+    words=keys.REFRIGERANTS,
+    none="not stated: treated as flammable",
+)
+_GROUPS: tuple[tuple[str, tuple[Entry, ...]], ...] = (
+    (
+        "Rating plate",
+        (
+            *_quantities("plate", keys.PLATE_QUANTITIES),
+            Entry("plate", "year", "Year of manufacture", "Such as 2004."),
+            Entry("plate", "climate_class", "Climate class", words=keys.CLIMATE_CLASSES),
+            Entry(
+                "plate",
+                "charge_applies",
+                "Does the plate charge hold for the circuit as it stands?",
+                words=_YES_NO,
+            ),
+        ),
+    ),
+    (
+        "Circuit as seen",
+        (
+            Entry("circuit", "condenser", "Condenser", words=keys.CONDENSERS),
+            Entry("circuit", "evaporator", "Evaporator", words=keys.EVAPORATORS),
+            Entry("circuit", "layout", "Layout of the high side", words=keys.LAYOUTS),
+            Entry(
+                "circuit",
+                "frame_loop_position",
+                "Door-frame loop comes",
+                words=keys.FRAME_LOOP_POSITIONS,
+            ),
+            Entry("circuit", "evaporators", "Evaporators", words=keys.EVAPORATOR_COUNTS),
+            Entry("circuit", "compressor_drive", "Compressor drive", words=keys.COMPRESSOR_DRIVES),
+            *_quantities("circuit", keys.CIRCUIT_QUANTITIES),
+        ),
+    ),
+    ("Room", _quantities("room", keys.ROOM_QUANTITIES)),
+    (
+        "What the owner says",
+        (
+            Entry("history", "complaint", "Complaint", words=tuple(keys.COMPLAINTS)),
+            Entry("history", "earlier_repair", "Circuit repaired before?", words=_YES_NO),
+            *_quantities("history", keys.HISTORY_QUANTITIES),
+        ),
+    ),
+    (
+        "How the readings were taken",
+        (
+            *_quantities("taken", keys.TAKEN_QUANTITIES),
+            Entry("taken", "settled", "Settled?", f"Yes means: {keys.SETTLED_MEANS}.", _YES_NO),
+            Entry(
+                "taken",
+                "also_running",
+                "Running besides the compressor when power was read",
+                words=keys.ALSO_RUNNING,
+                many=True,
+            ),
+            *(
+                Entry("taken", key, label, words=words, within="instrument")
+                for key, label, words in (
+                    ("thermometer", "Thermometer", keys.THERMOMETERS),
+                    ("gauge", "Pressure gauge", keys.GAUGES),
+                    ("meter", "Power meter", keys.METERS),
+                )
+            ),
+        ),
+    ),
+)
+ENTRIES = (KIND, REFRIGERANT, *(entry for _, entries in _GROUPS for entry in entries))
+
+
+def entered(file: JobFile) -> dict[str, str]:
+    """Form text of every key of the file that a form can set, by the entry's name."""
+    tables: dict[str, Any] = tomllib.loads(file.text)
+    found: dict[str, str] = {}
+    for entry in ENTRIES:
+        value = entry.look_up(tables)
+        if value is not None:
+            found[entry.name] = _as_text(value)
+    return found
+
+
+def _as_text(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return " ".join(map(str, value)) if isinstance(value, list) else str(value)
+
+
+def typed(raw: Mapping[str, str]) -> dict[str, str]:
+    """A form as it came, the ticks of each list gathered under the list's name."""
+    values = dict(raw)
+    for entry in ENTRIES:
+        if entry.many and entry.name in raw:
+            ticked = (word for word in entry.words if raw.get(f"{entry.name}.{word}"))
+            values[entry.name] = " ".join(ticked)
+    return values
+
+
+def field(entry: Entry, values: Mapping[str, str], errors: Mapping[str, str]) -> Field:
+    """An entry as a form's field with its present text and what was wrong with it."""
+    value = values.get(entry.name, "")
+    choices: tuple[Choice, ...] = ()
+    if entry.many:
+        choices = tuple(Choice(w, plain(w), w in value.split()) for w in entry.words)
+    elif entry.words:
+        none = Choice("", entry.none, value == "")
+        choices = (none, *(Choice(word, plain(word), word == value) for word in entry.words))
+    error = errors.get(entry.name, "")
+    return Field(entry.name, entry.label, value, entry.hint, error, choices, entry.many)
+
+
+def groups(
+    values: Mapping[str, str], errors: Mapping[str, str], *, with_main: bool
+) -> tuple[FieldGroup, ...]:
+    """The whole form; `with_main` puts kind and refrigerant before the rest of the plate."""
+    made = []
+    for number, (title, entries) in enumerate(_GROUPS):
+        shown = (KIND, REFRIGERANT, *entries) if with_main and number == 0 else entries
+        made.append(FieldGroup(title, tuple(field(entry, values, errors) for entry in shown)))
+    return tuple(made)
+
+
+def facts(values: Mapping[str, str]) -> tuple[Fact, ...]:
+    """What is known, in the order of the form."""
+    return tuple(
+        Fact(entry.label, _in_words(entry, values[entry.name]))
+        for entry in ENTRIES
+        if entry.name in values
+    )
+
+
+def _in_words(entry: Entry, text: str) -> str:
+    if entry.many:
+        return capital(", ".join(plain(word) for word in text.split())) or "Nothing"
+    return capital(plain(text)) if entry.words else text
+
+
+def put(file: JobFile, raw: Mapping[str, str]) -> dict[str, str]:
+    """Put a form's fields into the file; the errors by field name, empty if all were kept.
+
+    A field left empty is taken out of the file; one unchanged is not touched, so that
+    the file keeps how it was written.
+    """
+    errors: dict[str, str] = {}
+    before, values = entered(file), typed(raw)
+    for entry in ENTRIES:
+        text = values.get(entry.name, before.get(entry.name, "")).strip()
+        if text == before.get(entry.name, ""):
+            continue
+        try:
+            entry.put(file, text)
+        except BadInput as error:
+            errors[entry.name] = said(error)
+    return errors
+
+
+def said(error: BadInput) -> str:
+    """What was read and what is accepted, without the file's place."""
+    tail = f" Did you mean {error.suggestion}?" if error.suggestion else ""
+    return f"Read {error.read}. Accepted: {error.accepted}.{tail}"
+
+
+def first_errors(errors: Mapping[str, str], entries: Iterable[Entry] = ENTRIES) -> str:
+    """One line for the head of a form that was not kept."""
+    labels = [entry.label for entry in entries if entry.name in errors]
+    return f"Not kept. Look again at: {', '.join(labels)}." if labels else ""

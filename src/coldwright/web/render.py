@@ -1,0 +1,47 @@
+"""Contexts into HTML."""
+
+from __future__ import annotations
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from starlette.responses import HTMLResponse
+
+from coldwright.web.contexts import ErrorPage, JobPage, JobsPage, OddsPage, PendingOdds
+
+ENVIRONMENT = Environment(
+    loader=PackageLoader("coldwright.web"),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+_PAGES = {JobsPage: "jobs.html", JobPage: "job.html", ErrorPage: "error.html"}
+_ODDS = {OddsPage: "_odds.html", PendingOdds: "_odds_pending.html"}
+
+
+def page(context: JobsPage | JobPage | ErrorPage, status: int = 200) -> HTMLResponse:
+    """A whole page."""
+    return _html(_PAGES[type(context)], status, page=context)
+
+
+def odds_block(job_url: str, odds: OddsPage | PendingOdds, status: int = 200) -> HTMLResponse:
+    """The odds alone, for htmx; asks the status line to read out what moved."""
+    return _html("block_odds.html", status, url=job_url, odds=odds)
+
+
+def readings_block(page: JobPage, status: int = 200) -> HTMLResponse:
+    """The readings and the drawing, for htmx."""
+    return _html("block_readings.html", status, page=page)
+
+
+def reading_form_block(page: JobPage) -> HTMLResponse:
+    """The reading form alone, for htmx."""
+    return _html("_reading_form.html", 200, url=page.url, form=page.readings.form)
+
+
+def signs_block(page: JobPage, status: int = 200) -> HTMLResponse:
+    """The signs alone, for htmx."""
+    return _html("_signs.html", status, url=page.url, signs=page.signs)
+
+
+def _html(template: str, status: int, **context: object) -> HTMLResponse:
+    return HTMLResponse(ENVIRONMENT.get_template(template).render(**context), status)

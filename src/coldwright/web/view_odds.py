@@ -1,0 +1,184 @@
+"""A diagnosis in words: bars, what moved, reasons, next checks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from coldwright.diagnosis.result import Diagnosis, FaultOdds, Fit, NextCheck, Reason
+from coldwright.readings import keys
+from coldwright.web.cautions import at_reading
+from coldwright.web.contexts import (
+    Caution,
+    CheckRow,
+    Fact,
+    OddsPage,
+    OddsRow,
+    ReasonRow,
+)
+from coldwright.web.wording import NBSP, capital, count, fault, percent, plain, severity
+
+_SHOWN_FROM = 0.01  # smaller odds share one line
+_MOVED_FROM = 0.015  # a change worth a sentence: more than rounding
+_MOVES_SHOWN = 4
+
+
+def odds_page(
+    now: Diagnosis, before: Diagnosis | None, *, job_url: str, since: str, refrigerant: str
+) -> OddsPage:
+    """All that a diagnosis says; with `before`, also what moved since.
+
+    Parameters
+    ----------
+    now : Diagnosis
+        The diagnosis to show.
+    before : Diagnosis or None
+        The one that was on the screen before the last change, where it is known.
+    job_url : str
+        Address of the job's page.
+    since : str
+        Digest of the content that `now` was worked out for.
+    refrigerant : str
+        For the cautions at the checks.
+    """
+    was = {odds.fault: odds.probability for odds in before.faults} if before is not None else {}
+    shown = [odds for odds in now.faults if _is_shown(odds, was)]
+    small = [odds for odds in now.faults if not _is_shown(odds, was)]
+    return OddsPage(
+        state=_state(now),
+        since=since,
+        moves=_moves(now, before),
+        rows=tuple(_row(odds, was) for odds in shown),
+        small=_small(small),
+        restriction="" if now.refused else percent(now.restriction_probability),
+        sealed="" if now.refused else percent(now.sealed_circuit_probability),
+        opening=_opening(now),
+        refused=now.refused or "",
+        misfit=_misfit(now.fit),
+        suspect=_suspect(now.fit),
+        suspect_url=_entry_url(job_url, now.fit.suspect) if now.fit and now.fit.suspect else "",
+        reasons_state=f"{count(len(now.reasons), 'reading', 'readings')} weighed",
+        reasons=tuple(_reason(reason) for reason in now.reasons),
+        checks=tuple(_check(check, job_url, refrigerant) for check in now.next_checks),
+        cautions=now.cautions,
+        notes=now.notes,
+        fine_print=_fine_print(now),
+    )
+
+
+def _is_shown(odds: FaultOdds, was: Mapping[str, float]) -> bool:
+    return max(odds.probability, was.get(odds.fault, 0.0)) >= _SHOWN_FROM
+
+
+def _state(now: Diagnosis) -> str:
+    if now.refused:
+        return "No odds for this appliance"
+    if not now.faults:
+        return "No odds"
+    first = now.faults[0]
+    unsure = "" if now.fit is None or now.fit.explained else ", but nothing explains it all well"
+    return f"{fault(first.fault)}, {percent(first.probability)}{unsure}"
+
+
+def _row(odds: FaultOdds, was: Mapping[str, float]) -> OddsRow:
+    old = was.get(odds.fault)
+    moved = old is not None and percent(old) != percent(odds.probability)
+    return OddsRow(
+        name=fault(odds.fault),
+        percent=percent(odds.probability),
+        now=_width(odds.probability),
+        was=_width(old) if moved and old is not None else "",
+        moved=f"was {percent(old)}" if moved and old is not None else "",
+        severity=capital(severity(odds.fault, odds.severity)) + "." if odds.severity else "",
+        which=_which(odds),
+    )
+
+
+def _width(probability: float) -> str:
+    return f"{100 * min(1.0, max(0.0, probability)):.1f}"
+
+
+def _which(odds: FaultOdds) -> str:
+    parts = (f"{plain(kind.which)} {percent(kind.probability)}" for kind in odds.which)
+    return capital(", ".join(parts)) + "." if odds.which else ""
+
+
+def _small(small: list[FaultOdds]) -> str:
+    if not small:
+        return ""
+    names = "; ".join(fault(odds.fault) for odds in small)
+    return f"Each under 1{NBSP}%: {names}."
+
+
+def _moves(now: Diagnosis, before: Diagnosis | None) -> tuple[str, ...]:
+    if before is None or now.refused or before.refused:
+        return ()
+    new = {odds.fault: odds.probability for odds in now.faults}
+    old = {odds.fault: odds.probability for odds in before.faults}
+    change = {name: new.get(name, 0.0) - old.get(name, 0.0) for name in new | old}
+    moved = sorted(change, key=lambda name: -abs(change[name]))
+    told = [name for name in moved if abs(change[name]) >= _MOVED_FROM][:_MOVES_SHOWN]
+    if not told:
+        return ("The odds hardly moved.",)
+    return tuple(
+        f"{fault(name)}: {'up' if change[name] > 0 else 'down'} from "
+        f"{percent(old.get(name, 0.0))} to {percent(new.get(name, 0.0))}"
+        for name in told
+    )
+
+
+def _opening(now: Diagnosis) -> str:
+    if now.refused:
+        return ""
+    if now.open_circuit_advised:
+        return "Opening the circuit now pays: nothing outside it can settle the matter."
+    return "Do not open the circuit yet: checks from outside come first."
+
+
+def _misfit(fit: Fit | None) -> str:
+    return "" if fit is None or fit.explained else fit.message
+
+
+def _suspect(fit: Fit | None) -> str:
+    return "" if fit is None or fit.explained or fit.suspect is None else plain(fit.suspect)
+
+
+def _reason(reason: Reason) -> ReasonRow:
+    favours = f"Speaks for: {fault(reason.favours)}." if reason.favours else ""
+    return ReasonRow(capital(plain(reason.reading)), reason.sentence, favours)
+
+
+def _check(check: NextCheck, job_url: str, refrigerant: str) -> CheckRow:
+    reading = keys.READINGS.get(check.check)
+    cautions: tuple[Caution, ...] = ()
+    if check.cautions:
+        cautions = (Caution("Caution", check.cautions),)
+    elif reading is not None:
+        cautions = at_reading(check.check, check.opens_circuit, refrigerant)
+    worth = f"about {check.minutes:.0f}{NBSP}min, worth {check.information_bits:.2f}{NBSP}bit"
+    block = f"{job_url}/reading-form?reading={check.check}" if reading is not None else ""
+    return CheckRow(
+        capital(plain(check.check)),
+        check.how,
+        worth,
+        check.opens_circuit,
+        cautions,
+        _entry_url(job_url, check.check),
+        block,
+    )
+
+
+def _entry_url(job_url: str, identifier: str) -> str:
+    if identifier in keys.SIGNS:
+        return f"{job_url}?sign={identifier}#sign-{identifier}"
+    return f"{job_url}?reading={identifier}#add-reading"
+
+
+def _fine_print(now: Diagnosis) -> tuple[Fact, ...]:
+    return (
+        Fact("Model", now.model),
+        Fact("Parameter set", now.parameter_set),
+        Fact("Seed", str(now.seed)),
+        Fact("Members simulated", f"{now.members:,}".replace(",", NBSP)),
+        Fact("Members that carry weight", f"{now.effective_members:.0f}"),
+        Fact("Members not solved", str(now.unsolved)),
+    )

@@ -1,0 +1,101 @@
+"""Identifiers in plain words. Readings, signs, kinds and complaints have theirs in the registry."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from coldwright.diagnosis.result import SeverityInterval
+from coldwright.readings import keys
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+FAULTS: Mapping[str, str] = {
+    "nothing_wrong": "Nothing wrong: works as built",
+    "undercharge": "Undercharge: refrigerant lost",
+    "overcharge": "Overcharge: too much refrigerant",
+    "capillary_restricted": "Capillary partly blocked or crushed",
+    "capillary_blocked": "Capillary blocked: no flow",
+    "drier_restricted": "Filter drier partly blocked",
+    "moisture": "Moisture: ice plug that comes and goes",
+    "non_condensables": "Air or nitrogen in the circuit",
+    "weak_compressor": "Weak compressor: valves or pump worn",
+    "compressor_not_running": "Compressor does not run",
+    "condenser_air": "Condenser short of air",
+    "evaporator_air": "Evaporator short of air: ice or fan",
+    "heat_load": "Extra heat: seal, heater or warm load",
+    "control": "Control: thermostat, defrost, damper or board",
+    "wrong_fill": "Wrong fill from an earlier repair",
+}
+# What the fraction of a severity is a fraction of.
+_LEFT_OF: Mapping[str, str] = {
+    "undercharge": "of the plate charge left",
+    "overcharge": "of the plate charge",
+    "capillary_restricted": "of a healthy tube's flow",
+    "drier_restricted": "of a healthy drier's flow",
+    "weak_compressor": "of a healthy pump's flow",
+    "condenser_air": "of the condenser's healthy heat release",
+    "evaporator_air": "of the evaporator's healthy heat uptake",
+}
+_CHOICES: Mapping[str, str] = {
+    **keys.KINDS,
+    **keys.COMPLAINTS,
+    "oil_cooler": "oil-cooler loop",
+    "frame_loop": "door-frame loop",
+    "oil_cooler_and_frame_loop": "oil-cooler and door-frame loops",
+    "skin": "skin (inside the wall)",
+    "static": "static (at the back)",
+    "cold_wall": "cold wall (behind the liner)",
+    "unknown": "unknown",
+}
+
+
+def fault(identifier: str) -> str:
+    """A fault by name; a pair of faults joined by '+' reads as both."""
+    return " and ".join(FAULTS.get(one, plain(one)) for one in identifier.split("+"))
+
+
+def plain(identifier: str) -> str:
+    """An identifier as words, in the registry's where it has some."""
+    if identifier in keys.READINGS:
+        return keys.READINGS[identifier].label
+    if identifier in keys.SIGNS:
+        return keys.SIGNS[identifier].label
+    return _CHOICES.get(identifier, identifier.replace("_", " "))
+
+
+def capital(text: str) -> str:
+    """With its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def percent(probability: float) -> str:
+    """A probability in whole percent; never a false 0 or 100.
+
+    Parameters
+    ----------
+    probability : float
+        Between 0 and 1. [-]
+    """
+    if probability < 0.005:
+        return f"under 1{NBSP}%"
+    if probability > 0.995:
+        return f"over 99{NBSP}%"
+    return f"{100 * probability:.0f}{NBSP}%"
+
+
+def severity(identifier: str, interval: SeverityInterval) -> str:
+    """A severity interval as a sentence part."""
+    if interval.unit == "W":
+        low, mid, high = (f"{x:.0f}" for x in (interval.low, interval.median, interval.high))
+        unit, what = f"{NBSP}W", "more heat than normal"
+    else:
+        low, mid, high = (f"{100 * x:.0f}" for x in (interval.low, interval.median, interval.high))
+        unit, what = f"{NBSP}%", _LEFT_OF.get(identifier, "of the healthy value")
+    if low == high:
+        return f"about {mid}{unit} {what}"
+    return f"{low} to {high}{unit} {what}, most likely about {mid}{unit}"
+
+
+def count(number: int, one: str, many: str) -> str:
+    """A number with its noun."""
+    return f"{number or 'no'} {one if number == 1 else many}"

@@ -1,0 +1,164 @@
+"""`coldwright diagnose` over a stand-in: the JSON contract, the text, the order of things."""
+
+import json
+
+import pytest
+
+from coldwright.catalogue.cautions import CAUTIONS
+from coldwright.cli import app
+from coldwright.cli.boundary import run
+from coldwright.cli.text import WIDTH
+from coldwright.errors import NotSolved
+from tests.unit.cli_fakes import DIAGNOSIS, JOB, MISFIT, REFUSED, FakeDiagnose
+
+
+@pytest.fixture
+def fake(monkeypatch):
+    stand_in = FakeDiagnose()
+    monkeypatch.setattr("coldwright.cli.diagnose.diagnose_use_case", lambda: stand_in)
+    return stand_in
+
+
+@pytest.fixture
+def job(tmp_path):
+    path = tmp_path / "hall.toml"
+    path.write_text(JOB.format(refrigerant="R134a"), encoding="utf-8")
+    return str(path)
+
+
+def test_json_keeps_the_contract(fake, job, capsys):
+    assert run(app, ["diagnose", job, job, "--json", "--seed", "7", "--members", "500"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert {"model", "seed", "results"} <= set(answer)
+    assert (answer["model"], answer["seed"]) == ("stand-in 1", 7)
+    assert len(answer["results"]) == 2
+    result = answer["results"][0]
+    assert result["job"] == job
+    assert set(result["faults"][0]) == {"fault", "probability", "severity", "which"}
+    assert result["faults"][0]["severity"] == {
+        **{"low": 0.3, "median": 0.45, "high": 0.6, "unit": "fraction"}
+    }
+    assert result["faults"][-1]["severity"] is None
+    kinds = next(f for f in result["faults"] if f["fault"] == "compressor_not_running")["which"]
+    assert kinds[0] == {"which": "relay", "probability": 0.6}
+    assert result["pairs"] == [{"faults": ["undercharge", "non_condensables"], "probability": 0.07}]
+    both = [*result["faults"], *result["pairs"]]
+    assert sum(item["probability"] for item in both) == pytest.approx(1.0)
+    assert result["sealed_circuit_probability"] == 0.89
+    assert result["open_circuit_advised"] is False
+    needed = {"check", "information_bits", "minutes", "opens_circuit"}
+    assert all(needed <= set(check) for check in result["next_checks"])
+    assert result["reasons"][0]["unit"] == "K"
+    assert set(result) >= {
+        *("restriction_probability", "fit", "cautions", "notes", "members"),
+        *("effective_members", "unsolved", "refused"),
+    }
+    assert [asked[1:] for asked in fake.asked] == [(7, 500), (7, 500)]
+
+
+def test_without_seed_and_members_the_use_case_decides(fake, job):
+    assert run(app, ["diagnose", job]) == 0
+    assert fake.asked[0][1:] == (20, 4000)
+
+
+def test_text_fits_a_phone_and_says_it_in_order(fake, job, capsys):
+    assert run(app, ["diagnose", job]) == 0
+    out, err = capsys.readouterr()
+    assert max(map(len, out.splitlines())) <= WIDTH
+    titles = ["Hall refrigerator", "CAUTION", "ODDS", "WHY", "CHECK NEXT", "NOTES"]
+    places = [out.index(title) for title in titles]
+    assert places == sorted(places)
+    flat = " ".join(out.split())
+    for part in (
+        "52 %",
+        "Refrigerant lost",
+        "about 45 % of the charge left (30 to 60 %)",
+        "relay 60 %, winding 40 %",
+        "all others together 1 %",
+        "Restriction, drier or capillary: 30 %",
+        "Sealed circuit at fault: yes (89 %)",
+        "Do not open the circuit yet.",
+        "refrigerant lost would give 47.0 °C to 58.0 °C",
+        "Condenser outlet (4 min)",
+        "Clamp the last pass",
+        "(25 min, OPENS THE CIRCUIT)",
+        "taken as gauge",
+        "4000 simulated appliances, of which 731 carry weight",
+    ):
+        assert part in flat
+    assert CAUTIONS["opens_circuit"].sentences[0] in flat  # spelled out where the step is shown
+    assert "Reason 3" in out
+    assert "Reason 4" not in out
+    assert "Oil trace" not in out  # three checks
+    assert "!! " not in out
+    assert "drawing members" in err
+
+
+def test_the_bars_are_as_long_as_the_odds(fake, job, capsys):
+    run(app, ["diagnose", job])
+    bars = [line.count("█") + line.count("#") for line in capsys.readouterr().out.splitlines()]
+    bars = [length for length in bars if length]
+    assert bars == sorted(bars, reverse=True)
+    assert bars[0] > 2 * bars[1] > 0
+
+
+def test_readings_nothing_explains_come_before_the_odds(fake, job, capsys):
+    fake.result = MISFIT
+    assert run(app, ["diagnose", job]) == 0
+    flat = " ".join(capsys.readouterr().out.split())
+    assert flat.index("No fault here explains") < flat.index("52 %")
+    assert "First to check again: freezer compartment." in flat
+    assert "under 1 % of jobs" in flat
+
+
+def test_a_refusal_shows_no_odds_but_what_can_still_be_done(fake, job, capsys):
+    fake.result = REFUSED
+    assert run(app, ["diagnose", job]) == 0
+    out = capsys.readouterr().out
+    assert "variable-speed drive is not modelled yet" in " ".join(out.split())
+    assert "ODDS\n" not in out
+    assert "%" not in out
+    assert "CHECK NEXT" in out
+    run(app, ["diagnose", job, "--json"])
+    assert json.loads(capsys.readouterr().out)["results"][0]["refused"] == REFUSED.refused
+
+
+@pytest.mark.parametrize(
+    ("refrigerant", "said"), [("R600a", "burns"), ("unknown", "treat it as flammable")]
+)
+def test_a_flammable_or_unknown_refrigerant_is_cautioned_first(
+    fake, tmp_path, capsys, refrigerant, said
+):
+    from dataclasses import replace
+
+    fake.result = replace(DIAGNOSIS, cautions=())
+    path = tmp_path / "kitchen.toml"
+    path.write_text(JOB.format(refrigerant=refrigerant), encoding="utf-8")
+    assert run(app, ["diagnose", str(path)]) == 0
+    flat = " ".join(capsys.readouterr().out.split())
+    assert said in flat[: flat.index("ODDS")]
+    assert "gas alarm at floor level and inside the cabinet" in flat[: flat.index("ODDS")]
+
+
+def test_a_bad_file_is_named_before_anything_is_computed(fake, job, tmp_path, capsys):
+    bad = tmp_path / "bad.toml"
+    bad.write_text('[plate]\nkind = "spaceship"\n', encoding="utf-8")
+    assert run(app, ["diagnose", job, str(bad), "--json"]) == 2
+    out, err = capsys.readouterr()
+    assert fake.asked == []
+    assert out == ""
+    assert len(err.splitlines()) == 1
+    assert "bad.toml" in err
+    assert "plate.kind" in err
+    assert "'spaceship'" in err
+
+
+def test_a_solver_that_gives_up_is_told_without_a_traceback(fake, job, capsys):
+    fake.trouble = NotSolved("running state", (1.0,), 0.5)
+    assert run(app, ["diagnose", job]) == 2
+    assert "running state not solved" in capsys.readouterr().err
+
+
+def test_other_units(fake, job, capsys):
+    run(app, ["diagnose", job, "--units", "us"])
+    assert "116.6 °F to 136.4 °F" in " ".join(capsys.readouterr().out.split())

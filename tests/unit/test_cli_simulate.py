@@ -1,0 +1,140 @@
+"""`coldwright simulate` over a stand-in: what is asked of the use case, what is shown."""
+
+import json
+import math
+from dataclasses import fields
+
+import pytest
+
+from coldwright.cli import app
+from coldwright.cli.boundary import run
+from coldwright.cli.text import WIDTH
+from coldwright.cycle.state import RunningState
+from tests.unit.cli_fakes import FakeSimulate, circuit_toml
+
+
+@pytest.fixture
+def fake(monkeypatch):
+    stand_in = FakeSimulate()
+    monkeypatch.setattr("coldwright.cli.simulate.simulate_use_case", lambda: stand_in)
+    return stand_in
+
+
+@pytest.fixture
+def circuit(tmp_path):
+    path = tmp_path / "circuit.toml"
+    path.write_text(circuit_toml(), encoding="utf-8")
+    return str(path)
+
+
+def test_json_is_every_field_by_its_own_name(fake, circuit, capsys):
+    assert run(app, ["simulate", circuit, "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer["running"]) == {f.name for f in fields(RunningState)}
+    assert answer["running"]["capillary_exit_pa"] is None  # not a number there
+    assert answer["standing"] == {"pressure_pa": 4e5, "evaporator_k": 297.15, "liquid_kg": 0.05}
+    assert answer["models"] == ["void fraction of a book"]
+
+
+def test_faults_and_charge_reach_the_use_case_in_si(fake, circuit, capsys):
+    asked = ["--fault", "undercharge=60 %", "--fault", "heat_load=30 W", "--charge", "90 g"]
+    assert run(app, ["simulate", circuit, *asked, "--fault", "capillary_blocked", "--json"]) == 0
+    _, faults, charge = fake.asked[0]
+    assert faults[:2] == (("undercharge", 0.6), ("heat_load", 30.0))
+    assert faults[2][0] == "capillary_blocked"
+    assert math.isnan(faults[2][1])
+    assert charge == pytest.approx(0.09)
+    assert json.loads(capsys.readouterr().out)["faults"][2] == {
+        "fault": "capillary_blocked",
+        "severity": None,
+    }
+
+
+def test_text_is_grouped_and_narrow(fake, circuit, capsys):
+    assert run(app, ["simulate", circuit, "--fault", "undercharge=0.6"]) == 0
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines())) <= WIDTH
+    for title in ("PRESSURES", "POWER AND CAPACITY", "WHAT A THERMOMETER READS", "AT REST"):
+        assert title in out
+    flat = " ".join(out.split())
+    assert "Fault: refrigerant lost: 60.0 %" in flat
+    assert "Superheat 4.5 K" in flat
+    assert "Discharge line 16.9 °C" in flat
+    assert "Models in use: void fraction of a book." in flat
+
+
+def test_sweep_of_nine_points_both_ends_counted(fake, circuit, capsys):
+    assert run(app, ["simulate", circuit, "--vary", "capillary.bore=0.6..0.8mm", "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["vary"] == {"key": "capillary.bore", "unit": "m"}
+    bores = [point["value"] for point in answer["points"]]
+    assert len(bores) == 9
+    assert (bores[0], bores[-1]) == pytest.approx((0.6e-3, 0.8e-3))
+    passed = [dict(job.circuit.geometry)["capillary.bore"] for job, _, _ in fake.asked]
+    assert passed == bores
+    temperatures = [point["running"]["evaporating_k"] for point in answer["points"]]
+    assert temperatures == sorted(temperatures)
+    assert len(set(temperatures)) == 9
+
+
+def test_sweep_table_is_narrow_and_owns_up_to_unsolved_points(fake, circuit, capsys):
+    fake.unsolved_above = 0.75e-3
+    arguments = ["--vary", "capillary.bore=0.6..0.8mm", "--points", "5", "--units", "us"]
+    assert run(app, ["simulate", circuit, *arguments]) == 0
+    out, err = capsys.readouterr()
+    rows = out.splitlines()
+    assert max(map(len, rows)) <= WIDTH
+    assert sum("not solved" in row for row in rows) == 1
+    assert "°F" in out
+    assert "point 5" in err
+
+
+def test_a_sweep_of_which_nothing_is_solved_is_an_error(fake, circuit, capsys):
+    fake.unsolved_above = 0.0
+    assert run(app, ["simulate", circuit, "--vary", "capillary.bore=0.6..0.8mm"]) == 2
+    assert "running state not solved" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("vary", "first", "last"),
+    [
+        ("charge=80..140 g", (None, 0.08), (None, 0.14)),
+        ("room.temperature=10..43 °C", (283.15, None), (316.15, None)),
+    ],
+)
+def test_charge_and_room_can_be_swept_too(fake, circuit, vary, first, last, capsys):
+    assert run(app, ["simulate", circuit, "--vary", vary, "--points", "2"]) == 0
+    for (job, _, charge), (room, mass) in zip(fake.asked, (first, last), strict=True):
+        assert charge == (None if mass is None else pytest.approx(mass))
+        assert job.room.temperature_k == pytest.approx(298.15 if room is None else room)
+    assert capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "named"),
+    [
+        (["--fault", "undercharge"], "undercharge"),
+        (["--fault", "undercharged=0.6"], "did you mean undercharge"),
+        (["--fault", "undercharge=lots"], "lots"),
+        (["--fault", "heat_load=0.3"], "a power"),
+        (["--fault", "capillary_blocked=1"], "no severity"),
+        (["--charge", "90 mm"], "--charge"),
+        (["--vary", "capillary.bore"], "--vary"),
+        (["--vary", "capillary.bore=0.6mm"], "a span"),
+        (["--vary", "capillary.boar=0.6..0.8mm"], "did you mean capillary.bore"),
+        (["--vary", "condenser.kind=static..fan"], "--vary"),
+        (["--vary", "condenser.kind=0..2"], "condenser.kind"),
+        (["--vary", "capillary.bore=0.6..0.8 g"], "capillary.bore"),
+        (["--vary", "capillary.bore=0.6..0.6mm"], "two ends"),
+        (["--vary", "charge=80..90g", "--charge", "90 g"], "both"),
+        (["--vary", "charge=80..90g", "--points", "1"], "--points"),
+    ],
+)
+def test_bad_input_is_one_message_and_asks_nothing(fake, circuit, arguments, named, capsys):
+    assert run(app, ["simulate", circuit, *arguments]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    message = [line for line in err.splitlines() if not line.startswith("... ")]
+    assert len(message) == 1
+    assert named in message[0]
+    assert fake.asked == []

@@ -1,0 +1,149 @@
+"""Templates and contexts pinned together: no field missing, no field unread."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections import defaultdict
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import jinja2.meta
+import jinja2.nodes
+import pytest
+
+from coldwright.errors import BadInput
+from coldwright.readings.jobfile import JobFile
+from coldwright.web import contexts, page_jobs
+from coldwright.web.contexts import ErrorPage, JobPage, OddsPage, PendingOdds
+from coldwright.web.drawing import records
+from coldwright.web.render import ENVIRONMENT
+from coldwright.web.site import Site
+from coldwright.web.view_job import Asked
+from coldwright.web.view_readings import Draft, refused
+from coldwright.web.view_signs import SignDraft
+from tests.web.conftest import HALL, Shop
+
+Read = dict[str, set[str]]
+
+
+class Watched:
+    """A context that notes which of its fields a template reads."""
+
+    def __init__(self, record: Any, read: Read) -> None:
+        self._record, self._read = record, read
+
+    def __getattr__(self, name: str) -> Any:
+        value = getattr(self._record, name)
+        self._read[type(self._record).__name__].add(name)
+        return watched(value, self._read)
+
+
+def watched(value: Any, read: Read) -> Any:
+    """The value with every record inside it watched."""
+    if dataclasses.is_dataclass(value):
+        return Watched(value, read)
+    if isinstance(value, tuple):
+        return tuple(watched(item, read) for item in value)
+    return value
+
+
+def render(template: str, read: Read, **given: Any) -> str:
+    """A template rendered over watched contexts."""
+    context = {name: watched(value, read) for name, value in given.items()}
+    return ENVIRONMENT.get_template(template).render(**context)
+
+
+@pytest.fixture
+def pages(shop: Shop) -> dict[str, Any]:
+    """One context of each kind with every optional thing in it."""
+    from coldwright.web.deps import Deps
+
+    (shop.demo / "odd.toml").write_text('[plate]\nkind = "wardrobe"\n')
+    shop.shelf.create("own", '[plate]\nkind = "compact"\n')
+    site = Site(Deps(shop.diagnose, shop.shelf))
+    earlier = site.odds(JobFile(HALL, "hall"), "hall", wait=True)
+    assert isinstance(earlier, OddsPage)
+    file = JobFile(HALL, "hall")
+    file.add_reading("freezer_temperature", "45 °C", note="odd")
+    file.add_reading("suction_pressure", "2 psi")
+    file.add_sign("compressor_silent", True)
+    file.add_sign("oil_trace", True, "drier_joint")
+    draft = refused(Draft("suction_pressure", "x"), BadInput("form", "value", "x", "y"))
+    asked = Asked(draft, SignDraft("rust", "said"), {"plate.charge": "x"}, {"plate.charge": "no"})
+    page = site.page(file, "hall", asked=asked, since=earlier.since, wait=True)
+    assert isinstance(page.odds, OddsPage)
+    assert page.odds.moves
+    jobs = page_jobs._page(site, {}, {"plate.kind": "no"})
+    return {"job": page, "jobs": jobs, "pending": PendingOdds("0", "/now", "why")}
+
+
+def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any]) -> None:
+    read: Read = defaultdict(set)
+    render("job.html", read, page=pages["job"])
+    render("jobs.html", read, page=pages["jobs"])
+    render("_odds_pending.html", read, odds=pages["pending"])
+    render("error.html", read, page=ErrorPage("title", "message"))
+    for module in (contexts, records):
+        for name, record in vars(module).items():
+            if dataclasses.is_dataclass(record):
+                fields = {field.name for field in dataclasses.fields(record)}
+                assert fields - read[name] == set(), name
+                properties = {k for k, v in vars(record).items() if isinstance(v, property)}
+                assert read[name] - fields - properties == set(), name
+
+
+def test_refused_diagnosis_and_bare_job_render_too(pages: dict[str, Any], shop: Shop) -> None:
+    from coldwright.web.deps import Deps
+
+    site = Site(Deps(shop.diagnose, shop.shelf))
+    text = '[plate]\nkind = "compact"\n[circuit]\ncompressor_drive = "variable_speed"\n'
+    page = site.page(JobFile(text, "own"), "own", wait=True)
+    html = render("job.html", defaultdict(set), page=page)
+    assert "No sealed-circuit odds here." in html
+    assert "None yet. Begin with what costs least" in html
+    waiting = dataclasses.replace(pages["job"], odds=pages["pending"])
+    assert "not possible" in render("job.html", defaultdict(set), page=waiting)
+
+
+def test_missing_field_fails_loudly() -> None:
+    with pytest.raises(jinja2.UndefinedError):
+        ENVIRONMENT.get_template("error.html").render()
+
+
+TEMPLATES = sorted(Path(str(files("coldwright.web") / "templates")).glob("*.html"))
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.name)
+def test_template_names_its_context_and_uses_nothing_else(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    tree = ENVIRONMENT.parse(text)
+    own = {node.target for node in tree.find_all(jinja2.nodes.Import)}
+    own |= {node.name for node in tree.find_all(jinja2.nodes.Macro)}
+    used = jinja2.meta.find_undeclared_variables(tree) - own
+    if path.name in ("base.html", "_forms.html"):
+        assert used == set()
+        return
+    head = re.match(r"\{# context: (.*?) #\}", text)
+    assert head is not None
+    named = set(re.findall(r"`(\w+)`", head[1]))
+    assert used <= named
+    for module, record in re.findall(r"(contexts|records)\.(\w+)", head[1]):
+        assert hasattr({"contexts": contexts, "records": records}[module], record)
+
+
+def test_page_docstrings_name_a_template_that_exists() -> None:
+    names = {path.name for path in TEMPLATES}
+    for record in vars(contexts).values():
+        if dataclasses.is_dataclass(record):
+            for named in re.findall(r"templates/(\S+?\.html)", record.__doc__ or ""):
+                assert named in names
+
+
+def test_contexts_are_frozen() -> None:
+    for module in (contexts, records):
+        for record in vars(module).values():
+            if dataclasses.is_dataclass(record):
+                assert record.__dataclass_params__.frozen  # type: ignore[attr-defined]
+    assert dataclasses.is_dataclass(JobPage)
