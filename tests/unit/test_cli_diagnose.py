@@ -15,7 +15,7 @@ from tests.unit.cli_fakes import DIAGNOSIS, JOB, MISFIT, REFUSED, FakeDiagnose
 @pytest.fixture
 def fake(monkeypatch):
     stand_in = FakeDiagnose()
-    monkeypatch.setattr("coldwright.cli.diagnose.diagnose_use_case", lambda: stand_in)
+    monkeypatch.setattr("coldwright.cli.command_diagnose.diagnose_use_case", lambda: stand_in)
     return stand_in
 
 
@@ -61,7 +61,8 @@ def test_without_seed_and_members_the_use_case_decides(fake, job):
     assert fake.asked[0][1:] == (20, 4000)
 
 
-def test_text_fits_a_phone_and_says_it_in_order(fake, job, capsys):
+@pytest.mark.usefixtures("fake")
+def test_text_fits_a_phone_and_says_it_in_order(job, capsys):
     assert run(app, ["diagnose", job]) == 0
     out, err = capsys.readouterr()
     assert max(map(len, out.splitlines())) <= WIDTH
@@ -94,7 +95,8 @@ def test_text_fits_a_phone_and_says_it_in_order(fake, job, capsys):
     assert "drawing members" in err
 
 
-def test_the_bars_are_as_long_as_the_odds(fake, job, capsys):
+@pytest.mark.usefixtures("fake")
+def test_the_bars_are_as_long_as_the_odds(job, capsys):
     run(app, ["diagnose", job])
     bars = [line.count("█") + line.count("#") for line in capsys.readouterr().out.splitlines()]
     bars = [length for length in bars if length]
@@ -159,6 +161,7 @@ def test_a_solver_that_gives_up_is_told_without_a_traceback(fake, job, capsys):
     assert "running state not solved" in capsys.readouterr().err
 
 
-def test_other_units(fake, job, capsys):
+@pytest.mark.usefixtures("fake")
+def test_other_units(job, capsys):
     run(app, ["diagnose", job, "--units", "us"])
     assert "116.6 °F to 136.4 °F" in " ".join(capsys.readouterr().out.split())

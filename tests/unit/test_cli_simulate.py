@@ -16,7 +16,7 @@ from tests.unit.cli_fakes import FakeSimulate, circuit_toml
 @pytest.fixture
 def fake(monkeypatch):
     stand_in = FakeSimulate()
-    monkeypatch.setattr("coldwright.cli.simulate.simulate_use_case", lambda: stand_in)
+    monkeypatch.setattr("coldwright.cli.command_simulate.simulate_use_case", lambda: stand_in)
     return stand_in
 
 
@@ -27,7 +27,8 @@ def circuit(tmp_path):
     return str(path)
 
 
-def test_json_is_every_field_by_its_own_name(fake, circuit, capsys):
+@pytest.mark.usefixtures("fake")
+def test_json_is_every_field_by_its_own_name(circuit, capsys):
     assert run(app, ["simulate", circuit, "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
     assert set(answer["running"]) == {f.name for f in fields(RunningState)}
@@ -50,7 +51,8 @@ def test_faults_and_charge_reach_the_use_case_in_si(fake, circuit, capsys):
     }
 
 
-def test_text_is_grouped_and_narrow(fake, circuit, capsys):
+@pytest.mark.usefixtures("fake")
+def test_text_is_grouped_and_narrow(circuit, capsys):
     assert run(app, ["simulate", circuit, "--fault", "undercharge=0.6"]) == 0
     out = capsys.readouterr().out
     assert max(map(len, out.splitlines())) <= WIDTH

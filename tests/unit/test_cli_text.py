@@ -19,7 +19,7 @@ from coldwright.units import Dimension as D
 @pytest.mark.parametrize(
     ("written", "ends"),
     [
-        ("0.6..0.8mm", ("0.6mm", "0.8mm")),
+        ("0.6..0.8mm", ("0.6 mm", "0.8mm")),
         ("0.6 .. 0.8 mm", ("0.6 mm", "0.8 mm")),
         ("600 µm..0.8 mm", ("600 µm", "0.8 mm")),
         ("-30..-20 °C", ("-30 °C", "-20 °C")),

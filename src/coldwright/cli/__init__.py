@@ -7,11 +7,11 @@ import sys
 import typer
 
 from coldwright.cli.boundary import run
-from coldwright.cli.capillary import capillary
-from coldwright.cli.demo import demo
-from coldwright.cli.diagnose import diagnose
-from coldwright.cli.serve import serve
-from coldwright.cli.simulate import simulate
+from coldwright.cli.command_capillary import capillary
+from coldwright.cli.command_demo import demo
+from coldwright.cli.command_diagnose import diagnose
+from coldwright.cli.command_serve import serve
+from coldwright.cli.command_simulate import simulate
 
 app = typer.Typer(
     name="coldwright",

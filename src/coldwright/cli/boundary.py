@@ -46,10 +46,11 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
     except ColdwrightError as error:
         return _fail(str(error))
     except BrokenPipeError:
-        # The reader, a pager perhaps, has had enough; so has the interpreter's last flush.
-        with contextlib.suppress(OSError, ValueError):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return DONE
+        return _reader_left()
+    except SystemExit as error:
+        if isinstance(error.__context__, BrokenPipeError):
+            return _reader_left()
+        raise
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
         return _fail(f"{where}{(error.strerror or str(error)).lower()}")
@@ -59,6 +60,13 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
     if code == INTERRUPTED:
         print("\ncoldwright: stopped", file=sys.stderr)
     return code
+
+
+def _reader_left() -> int:
+    """The reader, a pager perhaps, has had enough: spare the interpreter its last flush."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return DONE
 
 
 def _fail(message: str) -> int:

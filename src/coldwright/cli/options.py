@@ -9,6 +9,7 @@ from coldwright.errors import BadInput, OutOfRange, nearest, one_line
 from coldwright.units import Dimension, System, parse, show
 
 COMMAND_LINE = "command line"
+_WHOLE = re.compile(r"\s*[-+]?[0-9]{1,19}\s*")
 _BARE_NUMBER = re.compile(r"\s*[-+−]?\d+(?:[.,]\d+)?(?:e[-+]?\d+)?\s*", re.IGNORECASE)
 
 
@@ -96,19 +97,19 @@ def span(option: str, text: str, example: str) -> tuple[str, str]:
     if not (first and dots and number):
         raise BadInput(COMMAND_LINE, option, f"'{one_line(text)}'", f"a span such as {example}")
     if _BARE_NUMBER.fullmatch(first):
-        first += last[number.end() :]
-    return first, last
+        first += " " + last[number.end() :]
+    return first.strip(), last
 
 
-def whole(option: str, number: int | None, low: int, high: int) -> int | None:
-    """A whole number held to its limits; None stays None.
+def whole(option: str, text: str, low: int, high: int) -> int:
+    """A whole number held to its limits.
 
     Parameters
     ----------
     option : str
         Name of the option, for the message.
-    number : int or None
-        As read. [-]
+    text : str
+        As written.
     low : int
         Least value accepted. [-]
     high : int
@@ -117,10 +118,12 @@ def whole(option: str, number: int | None, low: int, high: int) -> int | None:
     Raises
     ------
     BadInput
-        If it lies outside.
+        If it is no whole number or lies outside.
     """
-    if number is not None and not low <= number <= high:
-        raise BadInput(COMMAND_LINE, option, str(number), f"a whole number, {low} to {high}")
+    number = int(text) if _WHOLE.fullmatch(text) else None
+    if number is None or not low <= number <= high:
+        accepted = f"a whole number, {low} to {high}"
+        raise BadInput(COMMAND_LINE, option, f"'{one_line(text)}'", accepted)
     return number
 
 

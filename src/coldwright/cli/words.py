@@ -33,7 +33,7 @@ _OF_WHAT: Mapping[str, str] = {
     "condenser_air": "of its heat exchange left",
     "evaporator_air": "of its heat exchange left",
 }
-SURE = 0.8  # from here on the sealed circuit is called faulty, below 1 - SURE sound; ours
+FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit; ours
 
 
 def fault(identifier: str) -> str:
@@ -68,6 +68,6 @@ def sealed(probability: float) -> str:
     probability : float
         That it is. [-]
     """
-    if probability >= SURE:
+    if probability >= FAULTY_FROM:
         return "yes"
-    return "no" if probability <= 1.0 - SURE else "undecided"
+    return "no" if probability <= SOUND_TO else "undecided"

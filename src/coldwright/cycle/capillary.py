@@ -9,8 +9,10 @@ nested flow solve.
     choking    dp + G^2 dv = 0 along the flow
 
 f is Churchill (1977) at the McAdams (1942) two-phase viscosity. The bonded
-stretch loses heat to the suction gas in counter-flow; the gas state is known
-at its warm end, so both streams are marched together from there.
+stretch loses heat to the suction gas in counter-flow: `exchange` gives the
+total by effectiveness and the shape of its flux along the bond, both exact for
+liquid against gas; the march then takes that heat as given. (Marching both
+streams together is ill-conditioned: see docs/decisions.)
 """
 
 from __future__ import annotations
@@ -26,21 +28,21 @@ from coldwright.refrigerant.kernels import (
     liquid_temperature,
     saturation_march,
     saturation_pressure,
-    saturation_temperature,
-    vapour_temperature,
+    temperature,
+    vapour,
 )
 
-BOND_STEPS = 6  # over the bonded length; refined against 200 in tests
+BOND_STEPS = 8  # over the bonded length; refined against 200 in tests
 TWO_PHASE_STEPS = 14  # refined against 400 in tests
 CHOKE_ITERATIONS = 12
 MOST_STEPS = 2000  # of either loop; only a state that is not a number gets there
 FALL_PER_STEP = 0.12  # largest share of the pressure lost in one step of the bond
+CONDENSING_QUALITY = 0.03  # inlet quality that doubles the capillary's heat capacity, ours
 NEAR_SONIC = 0.15  # impulse slope at which the bond is left to the pressure march
 ROUNDING = 0.004  # quality over which the onset of vapour is rounded; judgement of ours
-LIQUID_HEAT = 1600.0  # of liquid condensed again; 1400 (R134a) to 2500 (R600a) [J/kg/K]
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def mixture_volume(tab, p, h):
     """Homogeneous specific volume at any phase.
 
@@ -73,7 +75,7 @@ def mixture_volume(tab, p, h):
     return vl + x * (vv - vl)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def pressure_after_loss(tab, p_in, h, p_end, loss_m2):
     """Pressure after a local resistance that takes `loss_m2` = K m^2 from the integral of dp/v.
 
@@ -133,7 +135,7 @@ def pressure_after_loss(tab, p_in, h, p_end, loss_m2):
     return p_end, 1.0 - total / loss_m2
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _fanno(tab, p, h0, g2):
     """Static state at p on the flow with stagnation enthalpy h0: (T, v, mu, x, dv/dh)."""
     t, hl, hv, vl, vv, mul, muv = saturation_march(tab, p)
@@ -143,19 +145,14 @@ def _fanno(tab, p, h0, g2):
     b = dh + g2 * vl * dv
     c = hl + 0.5 * g2 * vl * vl - h0
     x = -2.0 * c / (b + (max(b * b - 4.0 * a * c, 0.0)) ** 0.5)
-    # Rounded at saturation, so that rates stay continuous where vapour appears or,
-    # cooled by the bond, vanishes again; below it the liquid is colder than saturation.
-    root = (x * x + ROUNDING * ROUNDING) ** 0.5
-    wet = 0.5 * (x + root)
-    t += (x - wet) * dh / LIQUID_HEAT
-    x = wet
+    x = max(x, 0.0)
     v = vl + x * dv
     y = min(x, 1.0)
     mu = 1.0 / (y / muv + (1.0 - y) / mul)  # McAdams et al. (1942)
-    return t, v, mu, x, dv / dh * wet / root
+    return t, v, mu, x, dv / dh
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _friction_fit(gd, rr, mu_a, mu_c):
     """Churchill's factor as a quadratic in ln(mu) over the flow's viscosities (within 1e-4)."""
     la, lc = log(mu_a), log(mu_c)
@@ -165,25 +162,48 @@ def _friction_fit(gd, rr, mu_a, mu_c):
     return la, fa, (4.0 * fb - 3.0 * fa - fc) / (2.0 * h), (fa - 2.0 * fb + fc) / (2.0 * h * h)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _friction(fit, mu):
     d = log(mu) - fit[0]
     return fit[1] + d * (fit[2] + d * fit[3])
 
 
-@njit(cache=True, nogil=True)
-def _liquid_t(t_in, dt_linear, curve):
-    return t_in + dt_linear * (1.0 - curve * dt_linear)
+@njit(cache=True, nogil=True, error_model="numpy")
+def _any_phase(tab, p, h0, g2, liq):
+    """As `_fanno`, but liquid below saturation keeps its own temperature, volume, viscosity.
+
+    Rounded at saturation, so that a march stays continuous where vapour appears or,
+    cooled by the bond, vanishes again.
+    """
+    t, hl, hv, vl, vv, mul, muv = saturation_march(tab, p)
+    dv, dh = vv - vl, hv - hl
+    a = 0.5 * g2 * dv * dv
+    b = dh + g2 * vl * dv
+    c = hl + 0.5 * g2 * vl * vl - h0
+    if c < 0.0:
+        x = -2.0 * c / (b + (max(b * b - 4.0 * a * c, 0.0)) ** 0.5)
+    else:
+        x = -c / b
+    root = (x * x + ROUNDING * ROUNDING) ** 0.5
+    wet = 0.5 * (x + root)
+    under = min((x - wet) * dh, 0.0)  # enthalpy below saturation
+    d0 = hl - liq[0]
+    d1 = d0 + under
+    t += (d1 - d0) / liq[2] * (1.0 - liq[3] * (d1 + d0) / liq[2])
+    v = vl + under * liq[5] + wet * dv
+    y = min(wet, 1.0)
+    mu = 1.0 / (y / muv + (1.0 - y) / (mul + under * liq[7]))
+    return t, v, mu, wet, dv / dh * wet / root
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _impulse_slope(tab, p, h0, g2):
     """d(p + G^2 v)/dp along the flow; 0 at choking, negative beyond it."""
     step = 1e-5 * p
     return 1.0 + g2 * (_fanno(tab, p + step, h0, g2)[1] - _fanno(tab, p, h0, g2)[1]) / step
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _choking_pressure(tab, low, slope_low, high, h0, g2):
     """Root of the impulse slope by false position with halving (Illinois).
 
@@ -207,23 +227,99 @@ def _choking_pressure(tab, low, slope_low, high, h0, g2):
     return pc
 
 
-@njit(cache=True, nogil=True)
-def _bond_rates(tab, p, h0, hs, g2, m, bore, fr, bond, te, hv_end, cp_gas):
-    """Pressure gradient, heat per length and impulse slope of two-phase flow in the bond."""
+@njit(cache=True, nogil=True, error_model="numpy")
+def counterflow(ntu, ratio):
+    """Effectiveness of a counter-flow exchanger on the gas side.
+
+    Parameters
+    ----------
+    ntu : float
+        Conductance over the gas's heat capacity rate. [-]
+    ratio : float
+        Gas over liquid heat capacity rate, may pass 1. [-]
+
+    Returns
+    -------
+    float
+        Effectiveness. [-]
+
+    References
+    ----------
+    .. [1] Incropera et al. (2007), table 11.3, counter-flow.
+    """
+    d = 1.0 - ratio
+    if abs(d) < 1e-6:
+        return ntu / (1.0 + ntu)
+    e = exp(-ntu * d)
+    return (1.0 - e) / (1.0 - ratio * e)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def exchange(tab, p_end, h_cold, t_warm, x_warm, conductance, m):
+    """Heat per mass that the suction gas takes from the capillary in the bond.
+
+    Parameters
+    ----------
+    tab : Tables
+        Property tables.
+    p_end : float
+        Suction pressure. [Pa]
+    h_cold : float
+        Enthalpy of the suction stream entering the bond. [J/kg]
+    t_warm : float
+        Temperature of the liquid entering the capillary. [K]
+    x_warm : float
+        Its quality, 0 or below for liquid. [-]
+    conductance : float
+        Of the whole bond. [W/K]
+    m : float
+        Mass flow. [kg/s]
+
+    Returns
+    -------
+    tuple
+        heat [J/kg], skew of its flux along the bond [-].
+
+    References
+    ----------
+    .. [1] Counter-flow effectiveness, Incropera et al. (2007), table 11.3. Where vapour
+       enters the capillary its side condenses at falling pressure; its heat capacity
+       is then taken larger in proportion to quality (judgement of ours).
+    """
+    h_most = vapour(tab, p_end, t_warm)[0]
+    t_cold = temperature(tab, p_end, h_cold)
+    if t_warm - t_cold < 0.01 or h_most <= h_cold:
+        return 0.0, 0.0
+    cs = (h_most - h_cold) / (t_warm - t_cold)
+    cl = liquid_heat_capacity(tab, t_warm) * (1.0 + max(x_warm, 0.0) / CONDENSING_QUALITY)
+    ratio = cs / cl
+    ntu = conductance / (m * cs)
+    return counterflow(ntu, ratio) * (h_most - h_cold), ntu * (1.0 - ratio)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _heat_share(s, skew):
+    """Share of the bond's heat given up over the first share s of its length."""
+    if abs(skew) < 1e-4:
+        return s
+    k = min(max(skew, -8.0), 8.0)
+    return (exp(k * s) - 1.0) / (exp(k) - 1.0)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _bond_gradient(tab, p, h0, g2, bore, fr, flux, liq):
+    """Pressure gradient in the bond at any phase, and the impulse slope there."""
     step = 1e-4 * p
-    t, v, mu, x, s = _fanno(tab, p, h0, g2)
-    v_up = _fanno(tab, p + step, h0, g2)[1]
+    t, v, mu, x, s = _any_phase(tab, p, h0, g2, liq)
+    v_up = _any_phase(tab, p + step, h0, g2, liq)[1]
     slope = 1.0 + g2 * (v_up - v) / step
-    ts = te if hs <= hv_end else te + (hs - hv_end) / cp_gas
-    q = bond * max(t - ts, 0.0)
     friction = _friction(fr, mu) * g2 * v / (2.0 * bore)
-    drop = friction - g2 * s * q / m
     # Condensing may win back pressure; a march needs it to fall, if only a little.
-    drop = 0.1 * friction + max(drop - 0.1 * friction, 0.0)
-    return -drop / max(slope, 0.5 * NEAR_SONIC), q, slope
+    drop = 0.1 * friction + max(0.9 * friction - g2 * s * flux, 0.0)
+    return -drop / max(slope, 0.5 * NEAR_SONIC), slope
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _adiabatic(tab, p, p_end, h0, g2, bore, fr, steps, reach, choked):
     """Pressure march from p towards p_end, stopped by choking or once `reach` is passed."""
     z = 0.0
@@ -264,9 +360,9 @@ def _adiabatic(tab, p, p_end, h0, g2, bore, fr, steps, reach, choked):
     return z, p, x, choked
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def march(
-    tab, p_in, h_in, p_end, h_suction, m, bore, roughness, entrance, inlet, bonded, bond,
+    tab, p_in, h_in, p_end, heat, m, bore, roughness, entrance, inlet, bonded, skew,
     bond_steps, two_phase_steps,
 ):  # fmt: skip
     """Length a capillary needs for a flow, with the heat it gives the suction gas.
@@ -281,8 +377,8 @@ def march(
         Specific enthalpy there. [J/kg]
     p_end : float
         Evaporating pressure. [Pa]
-    h_suction : float
-        Enthalpy of the suction gas where it leaves the bond (warm end). [J/kg]
+    heat : float
+        Given up to the suction gas over the bond, 0 = adiabatic. [J/kg]
     m : float
         Mass flow. [kg/s]
     bore : float
@@ -294,9 +390,9 @@ def march(
     inlet : float
         Length before the bond. [m]
     bonded : float
-        Bonded length, 0 = adiabatic. [m]
-    bond : float
-        Conductance to the suction gas per length. [W/m/K]
+        Bonded length. [m]
+    skew : float
+        Shape of the flux along the bond, from `exchange`. [-]
     bond_steps : int
         Steps over the bonded length. [-]
     two_phase_steps : int
@@ -317,24 +413,28 @@ def march(
     g = m / area
     g2 = g * g
     rr = roughness / bore
-    te = saturation_temperature(tab, p_end)
-    se = saturation_march(tab, p_end)
-    hv_end = se[2]
-    cp_gas = 1.0
-    if h_suction > hv_end:
-        # One mean heat capacity over the exchanger, from both ends' state.
-        cp_gas = (h_suction - hv_end) / (vapour_temperature(tab, p_end, h_suction) - te)
-    hs = h_suction
     z = 0.0
     q_total = 0.0
     bond_end = inlet + bonded
+    bond = heat > 0.0 and bonded > 0.0
 
     t, hl, hv, vl, vv, mul, muv = saturation_march(tab, p_in)
     h0 = h_in
     p = p_in
     two_phase_inlet = h_in >= hl
+    # Liquid by its enthalpy alone: T as a quadratic (good to 0.05 K), v and mu linear.
+    t_ref = liquid_temperature(tab, p_in, min(h_in, hl))
+    cp0 = liquid_heat_capacity(tab, t_ref)
+    cp1 = liquid_heat_capacity(tab, t_ref - 30.0)
+    ref_l, ref_v, ref_mu = liquid(tab, saturation_pressure(tab, t_ref), t_ref)
+    cold = liquid(tab, saturation_pressure(tab, t_ref - 30.0), t_ref - 30.0)
+    span = ref_l - cold[0]
+    liq = (
+        min(h_in, hl), t_ref, cp0, 0.5 * (cp0 - cp1) / 30.0 / cp0, ref_v,
+        (ref_v - cold[1]) / span, ref_mu, (ref_mu - cold[2]) / span,
+    )  # fmt: skip
     if not two_phase_inlet:
-        tl = liquid_temperature(tab, p_in, h_in)
+        tl = t_ref
         h_l, v, mu = liquid(tab, p_in, tl)
         p = p_in - (1.0 + entrance) * 0.5 * g2 * v
         h0 = h_in
@@ -348,55 +448,12 @@ def march(
             p = target
         else:
             reach = (p - target) / grad
-            if reach <= inlet or bonded <= 0.0 or bond <= 0.0:
+            if reach <= inlet or not bond:
                 z += reach
                 p = target
             else:
-                z = inlet
+                z = inlet  # still liquid where the bond begins
                 p -= grad * inlet
-                # T(h) of the liquid as a quadratic about the inlet, good to 0.05 K.
-                cp0 = liquid_heat_capacity(tab, tl)
-                curve = 0.5 * (cp0 - liquid_heat_capacity(tab, tl - 30.0)) / 30.0 / cp0
-                t_in = tl
-                dz = bonded / bond_steps
-                done = False
-                target0 = target
-                for _ in range(bond_steps):
-                    # Heun step: gradients from the start, then from the mean state.
-                    ts = te if hs <= hv_end else te + (hs - hv_end) / cp_gas
-                    q1 = bond * max(tl - ts, 0.0) * dz
-                    tm = _liquid_t(t_in, (h0 - 0.5 * q1 / m - h_in) / cp0, curve)
-                    hsm = hs - 0.5 * q1 / m
-                    tsm = te if hsm <= hv_end else te + (hsm - hv_end) / cp_gas
-                    q = bond * max(tm - tsm, 0.0) * dz
-                    h_l, v, mu = liquid(tab, p, tm)
-                    f = churchill(g * bore / mu, rr)
-                    grad = f * g2 * v / (2.0 * bore)
-                    p1 = p - grad * dz
-                    h1 = h0 - q / m
-                    t1 = _liquid_t(t_in, (h1 - h_in) / cp0, curve)
-                    target1 = max(saturation_pressure(tab, t1), p_end)
-                    if p1 <= target1:
-                        share = (p - target0) / ((p - target0) - (p1 - target1))
-                        share = min(max(share, 0.0), 1.0)
-                        z += share * dz
-                        h0 -= share * q / m
-                        hs -= share * q / m
-                        q_total += share * q
-                        p = max(target0 + share * (target1 - target0), p_end)
-                        done = True
-                        break
-                    z += dz
-                    p, h0, tl, target0 = p1, h1, t1, target1
-                    hs -= q / m
-                    q_total += q
-                if not done:
-                    h_l, v, mu = liquid(tab, p, tl)
-                    f = churchill(g * bore / mu, rr)
-                    grad = f * g2 * v / (2.0 * bore)
-                    target = max(saturation_pressure(tab, tl), p_end)
-                    z += (p - target) / grad
-                    p = target
     else:
         v = vl + (h_in - hl) / (hv - hl) * (vv - vl)
         p = p_in - (1.0 + entrance) * 0.5 * g2 * v
@@ -414,7 +471,7 @@ def march(
         z += (
             min(_impulse_slope(tab, p, h0, g2), 0.0) * p * 2.0 * bore / (_friction(fr, mu) * g2 * v)
         )
-    heating = bond > 0.0 and bonded > 0.0 and z >= 0.0
+    heating = bond
     if heating and z < inlet and p > p_end:
         dz, p, x, choked = _adiabatic(
             tab, p, p_end, h0, g2, bore, fr, two_phase_steps, inlet - z, choked
@@ -425,24 +482,43 @@ def march(
         for _ in range(MOST_STEPS):
             if z >= bond_end * (1.0 - 1e-12) or not p > p_end * (1.0 + 1e-10):
                 break
-            dp0, q0, slope = _bond_rates(tab, p, h0, hs, g2, m, bore, fr, bond, te, hv_end, cp_gas)
+            given = _heat_share((z - inlet) / bonded, skew)
+            flux = (_heat_share((z + 0.01 * step - inlet) / bonded, skew) - given) / (0.01 * step)
+            dp0, slope = _bond_gradient(tab, p, h_in - heat * given, g2, bore, fr, heat * flux, liq)
             if slope < NEAR_SONIC:
                 break  # centimetres from choking: what heat is left there is nothing
             dz = min(min(step, bond_end - z), -FALL_PER_STEP * p / dp0)
-            qm = 0.5 * dz * q0 / m
-            dp1, q1, slope = _bond_rates(
-                tab, p + 0.5 * dz * dp0, h0 - qm, hs - qm, g2, m, bore, fr, bond, te, hv_end, cp_gas
-            )
+            middle = _heat_share((z + 0.5 * dz - inlet) / bonded, skew)
+            end = _heat_share((z + dz - inlet) / bonded, skew)
+            dp1, slope = _bond_gradient(
+                tab, p + 0.5 * dz * dp0, h_in - heat * middle, g2, bore, fr,
+                heat * (end - given) / dz, liq,
+            )  # fmt: skip
             if p + dz * dp1 < p_end:
                 dz = (p_end - p) / dp1
+                end = _heat_share((z + dz - inlet) / bonded, skew)
             z += dz
             p += dz * dp1
-            h0 -= dz * q1 / m
-            hs -= dz * q1 / m
-            q_total += dz * q1
+            h0 = h_in - heat * end
+            if h0 < saturation_march(tab, p)[1]:
+                z_liquid = z
+        q_total = m * (h_in - h0)
     if choked == 0.0 and p > p_end:
-        dz, p, x, choked = _adiabatic(tab, p, p_end, h0, g2, bore, fr, two_phase_steps, 1e9, choked)
-        z += dz
+        if h0 < saturation_march(tab, p)[1]:
+            # Liquid to its flash point at constant temperature
+            d = (h0 - liq[0]) / liq[2]
+            tl = liq[1] + d * (1.0 - liq[3] * d)
+            target = min(max(saturation_pressure(tab, tl), p_end), p)
+            v = liq[4] + (h0 - liq[0]) * liq[5]
+            mu = liq[6] + (h0 - liq[0]) * liq[7]
+            z += (p - target) / (churchill(g * bore / mu, rr) * g2 * v / (2.0 * bore))
+            z_liquid = z
+            p = target
+        if p > p_end * (1.0 + 1e-12):
+            dz, p, x, choked = _adiabatic(
+                tab, p, p_end, h0, g2, bore, fr, two_phase_steps, 1e9, choked
+            )
+            z += dz
     elif choked == 0.0:
         x = _fanno(tab, p, h0, g2)[3]
     return z, z_liquid, p, h0, x, q_total, choked

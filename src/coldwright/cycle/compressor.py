@@ -20,7 +20,7 @@ WET_GAIN = 5.0  # liquid on the shell's wall boils better than gas warms; judgem
 HOTTEST = 470.0  # oil and motor are long destroyed; bounds the search [K]
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def volumetric_efficiency(pressure_ratio, clearance, exponent):
     """Clearance volumetric efficiency.
 
@@ -49,7 +49,7 @@ def volumetric_efficiency(pressure_ratio, clearance, exponent):
     return max(eta, LEAST_VOLUMETRIC)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def isentropic_work(tab, h1, s1, sat, p1, p2):
     """Specific isentropic work and the enthalpy after it.
 
@@ -92,7 +92,7 @@ def isentropic_work(tab, h1, s1, sat, p1, p2):
     return max(h - h1, 0.0)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def compress(med, c, p1, p2, h_hot, room):
     """Compressor with its suction stub and shell, at given pressures.
 

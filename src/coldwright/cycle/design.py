@@ -14,11 +14,12 @@ import numpy as np
 from numba import njit
 
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march
-from coldwright.cycle.compressor import compress
+from coldwright.cycle.compressor import compress, volumetric_efficiency
 from coldwright.cycle.exchangers import condense, evaporate
 from coldwright.cycle.loop import compartments, residuals
 from coldwright.refrigerant.kernels import (
     liquid,
+    liquid_heat_capacity,
     saturation_all,
     saturation_pressure,
     vapour,
@@ -32,29 +33,7 @@ DESIGN_TOLERANCE = 1e-7
 CYCLES = 12
 
 
-@njit(cache=True, nogil=True)
-def _bond_for_exchange(tab, p, h_co, pe, h_hot, m, cap, q_x):
-    """Conductance of the bond that exchanges m q_x, by secant in its logarithm; the length."""
-    g0, y0, z = cap.bond_conductance_w_m_k, 0.0, 0.0
-    g = g0
-    for i in range(14):
-        z, z_l, p_x, h_ei, x_e, q, choked = march(
-            tab, p, h_co, pe, h_hot, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
-            cap.inlet_length_m, cap.bonded_length_m, g, BOND_STEPS, TWO_PHASE_STEPS,
-        )  # fmt: skip
-        y = log(max(q, 1e-3 * m * q_x) / (m * q_x))
-        if abs(y) < 1e-9:
-            cap.bond_conductance_w_m_k = g
-            return z, True
-        slope = 1.2
-        if i > 0 and g != g0:
-            slope = min(max((y - y0) / log(g / g0), 0.3), 6.0)
-        g0, y0 = g, y
-        g *= exp(-min(max(y / slope, -0.5), 0.5))
-    return z, False
-
-
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def size_circuit(
     med, c, s, te, tc, subcooling, superheat, effectiveness, capacity, displacement, out, u
 ):
@@ -107,32 +86,43 @@ def size_circuit(
     h_eo = vapour(tab, pe, te + superheat)[0]
     cap = c.capillary
     # Exchange by its effectiveness on the gas side
-    q_x = effectiveness * (vapour(tab, pe, tc - subcooling)[0] - h_eo)
     r = np.empty(5)
     tf, tz, t_air, load, duty = compartments(c, s, 0.0, False)
     worst = 1.0
     ps = pe * 0.98
     for cycle in range(CYCLES):
+        h_full = vapour(tab, ps, tc - subcooling)[0]
+        q_x = effectiveness * (h_full - h_eo)
         m = capacity / (h_eo - h_co + q_x)
-        # Capillary: bond for its exchange, bore by trial until the length is one makers use
+        # Bond from its effectiveness, as `exchange` will read it back
+        cs = (h_full - h_eo) / (tc - subcooling - vapour_temperature(tab, ps, h_eo))
+        ratio = cs / liquid_heat_capacity(tab, tc - subcooling)
+        ntu = log((1.0 - effectiveness * ratio) / (1.0 - effectiveness)) / (1.0 - ratio)
+        k = c.compressor
+        m_near = (
+            volumetric_efficiency(pc / ps, k.clearance_fraction, k.reexpansion_exponent)
+            * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction
+            / (1.25 * saturation_all(tab, ps)[4])
+        )  # fmt: skip
+        cap.bond_conductance_w_m_k = ntu * m_near * cs / cap.bonded_length_m
+        # Bore by trial until the length is one makers use; then the length is the march's
+        z = 0.0
         for _ in range(BORES):
-            z, done = _bond_for_exchange(
-                tab, pc - c.drier.loss_coefficient_1_m4 * m * m * v_co, h_co, pe, h_eo + q_x, m, cap,
-                q_x,
-            )  # fmt: skip
+            z = march(
+                tab, pc - c.drier.loss_coefficient_1_m4 * m * m * v_co, h_co, pe, q_x, m,
+                cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction, cap.inlet_length_m,
+                cap.bonded_length_m, ntu * (1.0 - ratio), BOND_STEPS, TWO_PHASE_STEPS,
+            )[0]  # fmt: skip
             if z < cap.inlet_length_m + cap.bonded_length_m + LEAST_TAIL:
-                cap.bore_m *= 1.04
+                cap.bore_m *= 1.03
             elif z > LONGEST:
                 cap.bore_m *= 0.97
-            elif not done:
-                cap.bore_m *= 1.015
             else:
                 break
         cap.length_m = z
         cap.stretch_bore_m = cap.bore_m
         h_hot = h_eo + q_x
         # Compressor
-        k = c.compressor
         for _ in range(2):
             m_c, w, h_s, t_s, h_d, t_d, t_sh, q_sh = compress(med, c, ps, pc, h_hot, s.room_k)
             if displacement > 0.0:
@@ -177,7 +167,7 @@ def size_circuit(
             c.evaporator.area_m2 = exp(x - min(max(y / slope, -0.5), 0.5))
         u[0], u[1] = log(ps), log(pc)
         low = saturation_all(tab, ps)
-        u[2] = (h_hot - low[2]) / (low[2] - low[1])
+        u[2] = (h_eo - low[2]) / (low[2] - low[1])
         u[3] = (h_co - sat[1]) / (sat[2] - sat[1])
         u[4] = 2.45
         c.charge_kg = 1.0
@@ -190,7 +180,7 @@ def size_circuit(
     return worst
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def size_range(
     first, last, med, c, s, te, tc, subcooling, superheat, effectiveness, capacity, displacement,
     out, u, worst,

@@ -35,7 +35,7 @@ _WEIGHT = (
 )  # fmt: skip
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def two_phase_density(code, x_a, x_b, sat, flux, bore):
     """Mean density of a two-phase stretch whose quality is linear in length.
 
@@ -92,7 +92,7 @@ def two_phase_density(code, x_a, x_b, sat, flux, bore):
     return a * rho_v + (1.0 - a) * rho_l
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def condense(med, c, p, sat, m, h_in, room, inside):
     """Condenser outlet from its inlet.
 
@@ -207,7 +207,7 @@ def condense(med, c, p, sat, m, h_in, room, inside):
     return h_out, t_out, t_mid, a1, a2, q_in, charge
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def evaporate(med, c, p, sat, m, h_in, t_air):
     """Evaporator outlet from its inlet.
 

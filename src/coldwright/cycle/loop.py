@@ -1,13 +1,13 @@
 """The closed circuit: residuals at a guess, with the whole state behind them.
 
-Unknowns: ln of shell pressure, ln of condensing pressure, enthalpy of the
-suction stream after the bond (in units of the heat of vaporisation above
-saturated vapour), quality at the condenser's outlet (negative when subcooled),
-and, where the cabinet floats, the temperature of the air leaving the
-evaporator (in units of 100 K).
-Residuals: capillary length, enthalpy between evaporator and bond, charge,
+Unknowns: ln of shell pressure, ln of condensing pressure, enthalpy at the
+evaporator's outlet (in units of the heat of vaporisation above saturated
+vapour), quality at the condenser's outlet (negative when subcooled), and, where
+the cabinet floats, the temperature of the air leaving the evaporator (in units
+of 100 K).
+Residuals: capillary length, enthalpy at the evaporator's outlet, charge,
 enthalpy at the condenser's outlet, and the cabinet's balance. Carrying the
-outlet as an unknown of its own keeps each residual mildly curved (the idea of
+outlets as unknowns of their own keeps each residual mildly curved (the idea of
 multiple shooting).
 """
 
@@ -17,8 +17,14 @@ from math import exp, log, pi
 
 from numba import njit
 
-from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
-from coldwright.cycle.compressor import compress
+from coldwright.cycle.capillary import (
+    BOND_STEPS,
+    TWO_PHASE_STEPS,
+    exchange,
+    march,
+    pressure_after_loss,
+)
+from coldwright.cycle.compressor import compress, volumetric_efficiency
 from coldwright.cycle.exchangers import condense, evaporate, two_phase_density
 from coldwright.cycle.friction import churchill, muller_steinhagen_heck
 from coldwright.refrigerant.kernels import (
@@ -32,10 +38,11 @@ from coldwright.refrigerant.kernels import (
 from coldwright.refrigerant.oils import dissolved_ratio
 
 LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
+WETTING = 0.01  # quality over which the accumulator's first liquid is rounded, ours
 OIL_COLDEST = 220.0  # no household oil is colder [K]
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def length_residual(needed, length):
     """Scaled capillary residual: ln(needed / length), linear where almost nothing is needed.
 
@@ -61,7 +68,7 @@ def length_residual(needed, length):
     return log(LOW_LENGTH) + max((r - LOW_LENGTH) / LOW_LENGTH, -20.0)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def restriction_coefficient(cap, mu, v, m):
     """Loss coefficient of the capillary's restricted stretch, per flow squared.
 
@@ -94,7 +101,7 @@ def restriction_coefficient(cap, mu, v, m):
     return (f * cap.stretch_length_m / d + 1.5) / (2.0 * area * area)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def oil_and_shell(med, c, p, t_shell):
     """Refrigerant in the shell: (gas [kg], dissolved in oil [kg]).
 
@@ -123,7 +130,7 @@ def oil_and_shell(med, c, p, t_shell):
     return c.compressor.shell_volume_m3 / v, c.compressor.oil_mass_kg * ratio
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def compartments(c, s, supply, floating):
     """Compartment temperatures, return air and load.
 
@@ -175,7 +182,7 @@ def compartments(c, s, supply, floating):
     return tf, tz, share * tf + (1.0 - share) * tz, load, duty
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def residuals(med, c, s, u, floating, r, out):
     """Fill `r` with the scaled residuals and `out` with the state at guess `u`.
 
@@ -204,11 +211,24 @@ def residuals(med, c, s, u, floating, r, out):
     cap = c.capillary
     ps, pc = exp(u[0]), exp(u[1])
     low = saturation_all(tab, ps)
-    h_hot = low[2] + u[2] * (low[2] - low[1])
+    h_eo = low[2] + u[2] * (low[2] - low[1])
+    sat = saturation_all(tab, pc)
+    h_co = sat[1] + u[3] * (sat[2] - sat[1])
+    t_co = temperature(tab, pc, h_co)
+    # Exchange at the flow the pump would have with gas as warm as the room; the heat is
+    # per mass, so whatever the flow, both sides of the bond see the same.
+    k = c.compressor
+    m_near = (
+        volumetric_efficiency(pc / ps, k.clearance_fraction, k.reexpansion_exponent)
+        * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction / (1.25 * low[4])
+    )  # fmt: skip
+    q_x, skew = exchange(
+        tab, ps, h_eo, t_co, u[3], cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near
+    )
+    h_hot = h_eo + q_x
     m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, q_shell = compress(
         med, c, ps, pc, h_hot, s.room_k
     )
-    sat = saturation_all(tab, pc)
     tf, tz, t_air, load, duty = compartments(c, s, u[4] * 100.0, floating)
 
     # Discharge line to the room
@@ -218,10 +238,9 @@ def residuals(med, c, s, u, floating, r, out):
         drop = (t_dis - s.room_k) * (1.0 - exp(-c.discharge_line.conductance_w_k / (m * cp)))
         h_ci = h_dis - cp * drop
         t_ci = vapour_temperature(tab, pc, h_ci)
-    h_calc, t_co, t_mid, a_v, a_2, q_in, charge_c = condense(
+    h_calc, t_calc, t_mid, a_v, a_2, q_in, charge_c = condense(
         med, c, pc, sat, m, h_ci, s.room_k, tz
     )
-    h_co = sat[1] + u[3] * (sat[2] - sat[1])
 
     # Low side pressure loss: evaporator by Muller-Steinhagen & Heck, suction line by Churchill
     e, line = c.evaporator, c.suction_line
@@ -242,7 +261,7 @@ def residuals(med, c, s, u, floating, r, out):
     sate = saturation_all(tab, pe)
 
     # Drier, restricted stretch, capillary
-    t_l = min(temperature(tab, pc, h_co), sat[0])
+    t_l = min(t_co, sat[0])
     h_l, v_l, mu_l = liquid(tab, pc, t_l)
     k_total = c.drier.loss_coefficient_1_m4
     p_drier = pc
@@ -254,23 +273,25 @@ def residuals(med, c, s, u, floating, r, out):
         k_s = restriction_coefficient(cap, mu_l, v_l, m)
         p_cap, deficit = pressure_after_loss(tab, p_drier, h_co, pe, k_s * m * m)
     if deficit == 0.0 and p_cap > pe * 1.0001:
-        z, z_l, p_exit, h_ei, x_exit, q_x, choked = march(
-            tab, p_cap, h_co, pe, h_hot, m, cap.bore_m, cap.roughness_m,
-            cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m,
-            cap.bond_conductance_w_m_k, BOND_STEPS, TWO_PHASE_STEPS,
+        z, z_l, p_exit, h_x, x_exit, q_march, choked = march(
+            tab, p_cap, h_co, pe, q_x, m, cap.bore_m, cap.roughness_m,
+            cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m, skew,
+            BOND_STEPS, TWO_PHASE_STEPS,
         )  # fmt: skip
     else:
-        z, z_l, p_exit, h_ei, x_exit, q_x, choked = (
-            -5.0 * deficit * cap.length_m, 0.0, pe, h_co, 1.0, 0.0, 0.0,
-        )  # fmt: skip
+        z, z_l, p_exit, x_exit, choked = -0.5 * deficit * cap.length_m, 0.0, pe, 1.0, 0.0
+    # All of the exchange reaches the evaporator, also where the march choked inside the bond
+    h_ei = h_co - q_x
 
-    h_eo, t_eo, wetted, frosted, charge_e, x_mean = evaporate(med, c, pe, sate, m, h_ei, t_air)
+    h_eo_calc, t_eo, wetted, frosted, charge_e, x_mean = evaporate(
+        med, c, pe, sate, m, h_ei, t_air
+    )
     hfg_e = sate[2] - sate[1]
-    h_cold = h_hot - q_x / m
 
     # Charge outside the exchangers
     x_eo = (h_eo - sate[1]) / hfg_e
-    wet = max(1.0 - x_eo, 0.0)
+    dry = 1.0 - x_eo
+    wet = 0.5 * (dry + (dry * dry + WETTING * WETTING) ** 0.5)
     fill = wet / (wet + c.accumulator.half_full_wetness_fraction)
     rho_v = 1.0 / vapour(tab, pe, t_eo)[1]
     charge_a = c.accumulator.volume_m3 * (fill / sate[3] + (1.0 - fill) * rho_v)
@@ -296,7 +317,7 @@ def residuals(med, c, s, u, floating, r, out):
 
     q_e = m * (h_eo - h_ei)
     r[0] = length_residual(z, cap.length_m)
-    r[1] = (h_eo - h_cold) / hfg_e
+    r[1] = (h_eo_calc - h_eo) / hfg_e
     r[2] = log(total / c.charge_kg)
     r[3] = (h_calc - h_co) / (sat[2] - sat[1])
     # Heat a skin condenser sends inward reaches the evaporator with the air.
@@ -335,7 +356,7 @@ def residuals(med, c, s, u, floating, r, out):
     out.cooling_w = q_e
     out.condenser_heat_w = m * (h_dis - h_co)
     out.inward_heat_w = q_in
-    out.exchange_w = q_x
+    out.exchange_w = m * q_x
     out.shell_heat_w = q_shell
     out.stub_heat_w = m * (h_suc - h_hot)
     out.load_w = load

@@ -19,23 +19,15 @@ TOLERANCE = 1e-9
 ACCEPTED = 1e-6  # closure the model promises
 DIFFERENCE = 1e-6
 MOST_STEPS = 30
+MOST_CALLS = 15000  # of residuals in one nested bracket
+FEW_STEPS = 12  # of a part problem inside a bracket
+# Part problems of `newton`
+IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH = 0, 1, 2, 3
 # Longest step of each unknown: ln p low, ln p high, enthalpy, quality, air / 100 K (ours)
 STEP_LIMIT = (0.5, 0.3, 0.25, 0.2, 0.1)
 
 
-@njit(cache=True, nogil=True)
-def _norm(r, n):
-    worst = 0.0
-    for i in range(n):
-        a = abs(r[i])
-        if not a < 1e300:
-            return 1e300
-        if a > worst:
-            worst = a
-    return worst
-
-
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def solve_linear(a, b, n):
     """Solve a x = b in place by elimination with row pivoting; False if singular.
 
@@ -77,7 +69,7 @@ def solve_linear(a, b, n):
     return True
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def limits(med, low, high):
     """Bounds of the unknowns, shapes (5,): table edges for pressures, wide for the rest.
 
@@ -99,31 +91,80 @@ def limits(med, low, high):
     last = first + tab.ln_p_step * tab.saturation.shape[0]
     low[0], high[0] = first + 0.01, last - 0.3
     low[1], high[1] = first + 1.0, last - 0.01
-    low[2], high[2] = -1.1, 1.5
-    low[3], high[3] = -0.9, 1.6
+    low[2], high[2] = -1.05, 1.5
+    low[3], high[3] = -1.6, 1.6
     low[4], high[4] = 1.8, 3.4
 
 
-@njit(cache=True, nogil=True)
-def _correction(jac, r, n, work, du):
+@njit(cache=True, nogil=True, error_model="numpy")
+def _correction(jac, r, iu, ir, n, work, du):
     """du = -J^-1 r and its length in units of the step limits; False if J is singular."""
     for i in range(n):
-        du[i] = -r[i]
+        du[i] = -r[ir[i]]
         for j in range(n):
             work[i, j] = jac[i, j]
     if not solve_linear(work, du, n):
         return False, 0.0
     size = 0.0
     for i in range(n):
-        a = abs(du[i]) / STEP_LIMIT[i]
+        a = abs(du[i]) / STEP_LIMIT[iu[i]]
         if not a < 1e12:
             return False, 0.0
         size = max(size, a)
     return True, size
 
 
-@njit(cache=True, nogil=True)
-def newton(med, c, s, u, floating, out):
+@njit(cache=True, nogil=True, error_model="numpy")
+def choose(part, iu, ir):
+    """Indices of unknowns and residuals of a part problem; how many.
+
+    Parameters
+    ----------
+    part : int
+        IMPOSED, FLOATING, AT_PRESSURE or AT_BOTH. [-]
+    iu, ir : ndarray
+        Indices out, shape (5,). [-]
+
+    References
+    ----------
+    .. [1] Bookkeeping of ours.
+    """
+    n = 0
+    for k in range(5):
+        if k == 4 and part != FLOATING:
+            continue
+        if part >= AT_PRESSURE and k == 1:
+            continue
+        if part == AT_BOTH and k == 0:
+            continue
+        iu[n] = k
+        n += 1
+    n = 0
+    for k in range(5):
+        if k == 4 and part != FLOATING:
+            continue
+        if part >= AT_PRESSURE and k == 2:
+            continue
+        if part == AT_BOTH and k == 0:
+            continue
+        ir[n] = k
+        n += 1
+    return n
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _norm_of(r, ir, n):
+    worst = 0.0
+    for i in range(n):
+        a = abs(r[ir[i]])
+        if not a < 1e300:
+            return 1e300
+        worst = max(worst, a)
+    return worst
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def newton(med, c, s, u, part, out):
     """Solve from guess `u` (changed in place): damped Newton with Broyden updates.
 
     Damping follows the natural monotonicity test: a step is taken when the next
@@ -140,8 +181,9 @@ def newton(med, c, s, u, floating, out):
         `circuit.records.Surroundings`.
     u : ndarray
         Guess in, solution out, shape (5,). [-]
-    floating : bool
-        Whether the cabinet's balance is solved.
+    part : int
+        IMPOSED, FLOATING, AT_PRESSURE (condensing pressure held, charge free) or
+        AT_BOTH (both pressures held, flow and charge free). [-]
     out : record
         `cycle.state.RunningState`, filled at the last point.
 
@@ -155,7 +197,9 @@ def newton(med, c, s, u, floating, out):
     .. [1] Deuflhard (2004), Newton Methods for Nonlinear Problems, ch. 3 (NLEQ-ERR).
     .. [2] Broyden (1965), Math. Comp. 19, 577.
     """
-    n = 5 if floating else 4
+    floating = part == FLOATING
+    iu, ir = np.empty(5, np.int64), np.empty(5, np.int64)
+    n = choose(part, iu, ir)
     low, high = np.empty(5), np.empty(5)
     limits(med, low, high)
     r, r1, du, du1, trial = np.empty(5), np.empty(5), np.empty(5), np.empty(5), np.empty(5)
@@ -165,23 +209,24 @@ def newton(med, c, s, u, floating, out):
         trial[i] = u[i]
     residuals(med, c, s, u, floating, r, out)
     calls = 1
-    best = _norm(r, n)
+    best = _norm_of(r, ir, n)
     fresh = False
     damp = 1.0
-    for _ in range(MOST_STEPS):
+    for _ in range(MOST_STEPS if part < AT_PRESSURE else FEW_STEPS):
         if best < TOLERANCE:
             break
         if not fresh:
             for j in range(n):
                 for i in range(5):
                     trial[i] = u[i]
-                h = DIFFERENCE if u[j] + DIFFERENCE < high[j] else -DIFFERENCE
-                trial[j] = u[j] + h
+                ju = iu[j]
+                h = DIFFERENCE if u[ju] + DIFFERENCE < high[ju] else -DIFFERENCE
+                trial[ju] = u[ju] + h
                 residuals(med, c, s, trial, floating, r1, out)
                 calls += 1
                 for i in range(n):
-                    jac[i, j] = (r1[i] - r[i]) / h
-        ok, size = _correction(jac, r, n, work, du)
+                    jac[i, j] = (r1[ir[i]] - r[ir[i]]) / h
+        ok, size = _correction(jac, r, iu, ir, n, work, du)
         if not ok:
             if fresh:
                 fresh = False
@@ -191,13 +236,14 @@ def newton(med, c, s, u, floating, out):
         accepted = False
         for _cut in range(7):
             for i in range(n):
-                trial[i] = min(max(u[i] + scale * du[i], low[i]), high[i])
-            if trial[1] < trial[0] + 0.01:
+                k = iu[i]
+                trial[k] = min(max(u[k] + scale * du[i], low[k]), high[k])
+            if part < AT_BOTH and trial[1] < trial[0] + 0.01:
                 trial[0] = trial[1] - 0.01
             residuals(med, c, s, trial, floating, r1, out)
             calls += 1
-            new = _norm(r1, n)
-            ok, size1 = _correction(jac, r1, n, work, du1)
+            new = _norm_of(r1, ir, n)
+            ok, size1 = _correction(jac, r1, iu, ir, n, work, du1)
             if new < 1e299 and ok and (size1 <= (1.0 - 0.25 * scale) * size or new < TOLERANCE):
                 accepted = True
                 break
@@ -212,93 +258,79 @@ def newton(med, c, s, u, floating, out):
             # Stuck by the test: take a short step all the same, kinks are local.
             scale = max(scale, 0.02)
             for i in range(n):
-                trial[i] = min(max(u[i] + scale * du[i], low[i]), high[i])
+                k = iu[i]
+                trial[k] = min(max(u[k] + scale * du[i], low[k]), high[k])
             residuals(med, c, s, trial, floating, r1, out)
             calls += 1
-            new = _norm(r1, n)
+            new = _norm_of(r1, ir, n)
             size1 = size
         contraction = size1 / max(size, 1e-300)
         dot = 0.0
         for i in range(n):
-            du[i] = trial[i] - u[i]
+            du[i] = trial[iu[i]] - u[iu[i]]
             dot += du[i] * du[i]
         fresh = accepted and scale > 0.9 and contraction < 0.5 and dot > 0.0
         if fresh:
             for i in range(n):
-                miss = r1[i] - r[i]
+                miss = r1[ir[i]] - r[ir[i]]
                 for j in range(n):
                     miss -= jac[i, j] * du[j]
                 for j in range(n):
                     jac[i, j] += miss * du[j] / dot
         damp = 1.0 if contraction < 0.5 else min(1.0, 2.5 * scale)
-        for i in range(n):
+        for i in range(5):
             u[i] = trial[i]
             r[i] = r1[i]
         best = new
     residuals(med, c, s, u, floating, r, out)
-    return _norm(r, n), calls + 1
+    return _norm_of(r, ir, n), calls + 1
 
 
-@njit(cache=True, nogil=True)
-def _exchange_root(med, c, s, u, floating, r, out, calls):
-    """Enthalpy after the bond at given pressures (r[1] = 0), by false position."""
-    a, b = -0.6, 1.0
-    u[2] = a
-    residuals(med, c, s, u, floating, r, out)
-    fa = r[1]
-    u[2] = b
-    residuals(med, c, s, u, floating, r, out)
-    fb = r[1]
-    calls += 2
-    # r[1] falls as the warm end's enthalpy rises
-    for _ in range(40):
-        if fa * fb > 0.0:
-            u[2] = a if abs(fa) < abs(fb) else b
-            break
-        x = b - fb * (b - a) / (fb - fa)
-        u[2] = x
-        residuals(med, c, s, u, floating, r, out)
-        calls += 1
-        f = r[1]
-        if abs(f) < 1e-10 or abs(b - a) < 1e-12:
-            break
-        if f * fb < 0.0:
-            a, fa = b, fb
-        else:
-            fa *= 0.5
-        b, fb = x, f
-    return calls
+@njit(cache=True, nogil=True, error_model="numpy")
+def _next(a, fa, b, fb, side):
+    """Next trial inside a bracket: Anderson & Bjorck (1973) weights are kept by the caller."""
+    x = b - fb * (b - a) / (fb - fa)
+    margin = 1e-3 * (b - a)
+    if not (a + margin < x < b - margin) or side > 2 or side < -2:
+        x = 0.5 * (a + b)
+    return x
 
 
-@njit(cache=True, nogil=True)
-def _flow_root(med, c, s, u, floating, r, out, calls, low, high):
-    """Shell pressure at given condensing pressure (r[0] = 0): halving, then false position."""
+@njit(cache=True, nogil=True, error_model="numpy")
+def _flow_root(med, c, s, u, out, low, high):
+    """Shell pressure at given condensing pressure where the capillary passes the pump's flow.
+
+    Where the flow chokes inside the bond the length needed jumps: more flow cannot pass,
+    less would need more length. The jump itself is then the answer (the tube is critical
+    there); it shows as a bracket closed on a sign change.
+    """
+    r = np.empty(5)
     a, b = low, high
-    u[0] = a
-    calls = _exchange_root(med, c, s, u, floating, r, out, calls)
-    fa = r[0]
-    u[0] = b
-    calls = _exchange_root(med, c, s, u, floating, r, out, calls)
-    fb = r[0]
-    if fa * fb > 0.0:
-        u[0] = a if abs(fa) < abs(fb) else b
-        return _exchange_root(med, c, s, u, floating, r, out, calls)
+    calls, side = 0, 0
+    fa, fb = 3.0, -3.0
+    f = 1.0
     for k in range(60):
-        x = 0.5 * (a + b) if k % 3 == 0 else b - fb * (b - a) / (fb - fa)
-        u[0] = x
-        calls = _exchange_root(med, c, s, u, floating, r, out, calls)
+        u[0] = 0.5 * (a + b) if k < 4 else _next(a, fa, b, fb, side)
+        res, n = newton(med, c, s, u, AT_BOTH, out)
+        residuals(med, c, s, u, False, r, out)
+        calls += n + 1
         f = r[0]
-        if abs(f) < 1e-9 or abs(b - a) < 1e-12:
+        if abs(f) < 1e-8 or abs(b - a) < 1e-10:
             break
-        if f * fa < 0.0:
-            b, fb = x, f
+        # More shell pressure, more pumped flow, less length needed
+        if f < 0.0:
+            b, fb = u[0], max(f, -3.0)
+            fa *= 0.5 if side < 0 else 1.0
+            side = min(side, 0) - 1
         else:
-            a, fa = x, f
-    return calls
+            a, fa = u[0], min(f, 3.0)
+            fb *= 0.5 if side > 0 else 1.0
+            side = max(side, 0) + 1
+    return abs(b - a) < 1e-8 or abs(f) < 1e-7, calls
 
 
-@njit(cache=True, nogil=True)
-def bracketed(med, c, s, u, out, coarse):
+@njit(cache=True, nogil=True, error_model="numpy")
+def bracketed(med, c, s, u, out):
     """Solve by nested brackets, for imposed compartment temperatures.
 
     Parameters
@@ -310,43 +342,45 @@ def bracketed(med, c, s, u, out, coarse):
     s : record
         `circuit.records.Surroundings`.
     u : ndarray
-        Solution out, shape (5,). [-]
+        Start in, solution out, shape (5,). [-]
     out : record
         `cycle.state.RunningState`.
-    coarse : float
-        Charge residual at which to stop; a following `newton` polishes. [-]
 
     Returns
     -------
     tuple
-        largest residual [-], residual calls [-].
+        largest residual, a closed jump of the capillary's length counting as none [-],
+        residual calls [-], whether the charge fits below the table's top pressure.
 
     References
     ----------
-    .. [1] False position with halving (Illinois), Dahlquist & Bjorck (1974).
+    .. [1] Halving and false position, Dahlquist & Bjorck (1974).
     """
     low, high, r = np.empty(5), np.empty(5), np.empty(5)
     limits(med, low, high)
-    calls = 0
-    a = log(saturation_pressure(med.tables, s.room_k - 25.0))
+    a = max(log(saturation_pressure(med.tables, s.room_k - 30.0)), low[1])
     b = high[1]
-    u[1] = a
-    calls = _flow_root(med, c, s, u, False, r, out, calls, low[0], min(a - 0.02, high[0]))
-    fa = r[2]
-    u[1] = b
-    calls = _flow_root(med, c, s, u, False, r, out, calls, low[0], min(b - 0.02, high[0]))
-    fb = r[2]
-    if fa * fb > 0.0:
-        return _norm(r, 3), calls
-    for k in range(50):
-        x = 0.5 * (a + b) if k % 2 == 0 else b - fb * (b - a) / (fb - fa)
-        u[1] = x
-        calls = _flow_root(med, c, s, u, False, r, out, calls, low[0], min(x - 0.02, high[0]))
+    fa, fb = -2.0, 2.0
+    calls, side = 0, 0
+    flows = False
+    f = 1.0
+    for k in range(40):
+        u[1] = 0.5 * (a + b) if k < 3 else _next(a, fa, b, fb, side)
+        flows, n = _flow_root(med, c, s, u, out, low[0], u[1] - 0.02)
+        residuals(med, c, s, u, False, r, out)
+        calls += n + 1
         f = r[2]
-        if abs(f) < coarse:
+        if abs(f) < 1e-8 or abs(b - a) < 1e-11 or calls > MOST_CALLS:
             break
-        if f * fa < 0.0:
-            b, fb = x, f
+        if f > 0.0:
+            b, fb = u[1], min(f, 2.0)
+            fa *= 0.5 if side < 0 else 1.0
+            side = min(side, 0) - 1
         else:
-            a, fa = x, f
-    return _norm(r, 3), calls
+            a, fa = u[1], max(f, -2.0)
+            fb *= 0.5 if side > 0 else 1.0
+            side = max(side, 0) + 1
+    worst = max(max(abs(r[1]), abs(r[2])), abs(r[3]))
+    if not flows:
+        worst = max(worst, abs(r[0]))
+    return worst, calls, u[1] < high[1] - 0.03

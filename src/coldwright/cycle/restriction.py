@@ -21,15 +21,15 @@ REFERENCE_EVAPORATING = 248.15
 STRETCH = 0.05  # length of the narrowed stretch, judgement of ours [m]
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _needed(tab, p, h, pe, m, cap):
     return march(
-        tab, p, h, pe, h, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction, 0.0, 0.0, 0.0,
+        tab, p, h, pe, 0.0, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction, 0.0, 0.0, 0.0,
         BOND_STEPS, TWO_PHASE_STEPS,
     )[0]  # fmt: skip
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def reference_flow(tab, cap):
     """Flow of the capillary without exchange at the reference conditions.
 
@@ -67,7 +67,7 @@ def reference_flow(tab, cap):
     return exp(x)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def loss_for_share(tab, cap, share):
     """Loss coefficient before the capillary that leaves `share` of the reference flow.
 
@@ -115,7 +115,7 @@ def loss_for_share(tab, cap, share):
     return exp(0.5 * (low + high)), m
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def stretch_for_loss(tab, cap, loss, m):
     """Bore of a short stretch with the given loss coefficient at flow m.
 
@@ -152,7 +152,7 @@ def stretch_for_loss(tab, cap, loss, m):
     return exp(0.5 * (a + b))
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def restrict_range(first, last, tab, c, share, in_drier):
     """Restrict circuits first..last-1 in place, in the drier or at the capillary's inlet.
 

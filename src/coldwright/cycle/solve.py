@@ -13,16 +13,25 @@ import numpy as np
 from numba import njit
 
 from coldwright.cycle.loop import compartments, oil_and_shell
-from coldwright.cycle.newton import ACCEPTED, bracketed, newton
-from coldwright.cycle.state import PUMPED_DOWN, SOLVED, UNSOLVED
+from coldwright.cycle.newton import (
+    ACCEPTED,
+    AT_PRESSURE,
+    FLOATING,
+    IMPOSED,
+    bracketed,
+    limits,
+    newton,
+)
+from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
 from coldwright.refrigerant.kernels import saturation_all, saturation_pressure, vapour
 
 FIRST_PART = 0.25
 SMALLEST_PART = 0.004
-FLOAT_STEPS = 30
+FLOAT_STEPS = 40
+MOST_CALLS = 40000  # a member that costs more is given up and counted
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _blend(a, b, share, out):
     """Fields between a and b: geometric where both are positive, else linear."""
     for i in range(a.shape[0]):
@@ -34,7 +43,7 @@ def _blend(a, b, share, out):
             out[i] = (1.0 - share) * a[i] + share * b[i]
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
     """Follow the solution from circuit 0 (solved at `u`) to circuit 1, temperatures imposed.
 
@@ -65,7 +74,7 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
     keep = u.copy()
     c_flat[:] = c1
     s_flat[:] = s1
-    res, calls = newton(med, c_rec, s_rec, u, False, out)
+    res, calls = newton(med, c_rec, s_rec, u, IMPOSED, out)
     if res < ACCEPTED:
         return res, calls
     u[:] = keep
@@ -81,7 +90,7 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
             # Secant predictor along the path
             for i in range(4):
                 trial[i] += (u[i] - last[i]) * (goal - share) / (share - last_share)
-        res, n = newton(med, c_rec, s_rec, trial, False, out)
+        res, n = newton(med, c_rec, s_rec, trial, IMPOSED, out)
         calls += n
         if res < ACCEPTED:
             last[:] = u
@@ -96,14 +105,22 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
     c_flat[:] = c1
     s_flat[:] = s1
     trial = keep.copy()
-    res, n = bracketed(med, c_rec, s_rec, trial, out, 1e-3)
+    res, n, fits = bracketed(med, c_rec, s_rec, trial, out)
     calls += n
-    res, n = newton(med, c_rec, s_rec, trial, False, out)
+    if not fits:
+        # Even the highest pressure of the table does not hold the charge: the state at
+        # that pressure, charge left free, is what the overload sees before it opens.
+        low, high = np.empty(5), np.empty(5)
+        limits(med, low, high)
+        trial[1] = high[1] - 0.02
+        res, n = newton(med, c_rec, s_rec, trial, AT_PRESSURE, out)
+        u[:] = trial
+        return (-1.0 if res < 1e-4 else res), calls + n
     u[:] = trial
-    return res, calls + n
+    return res, calls
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def float_cabinet(med, c, s, u, out):
     """Let the compartments settle where capacity is short: all unknowns, else a bracket.
 
@@ -134,38 +151,50 @@ def float_cabinet(med, c, s, u, out):
     share = c.cabinet.air_share_fraction
     air = share * s.fresh_food_k + (1.0 - share) * s.freezer_k
     u[4] = 0.01 * (air - max(out.cooling_w, 0.0) / max(cap, 1.0) + 2.0)
-    res, calls = newton(med, c, s, u, True, out)
+    res, calls = newton(med, c, s, u, FLOATING, out)
     if res < ACCEPTED:
         return res, calls
     # Outer bracket on the air leaving the evaporator, inner solves with imposed temperatures
-    a, b = s.freezer_k - 25.0, s.room_k + 20.0
+    k = c.cabinet
+    load = (
+        k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
+    )  # fmt: skip
+    walls = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
+    a, b = s.freezer_k - 25.0, s.room_k + load / walls + 5.0
     fa, fb = -1.0, 1.0
     u[:] = keep
-    for k in range(FLOAT_STEPS):
+    here = air
+    for step in range(FLOAT_STEPS):
         x = 0.5 * (a + b)
-        if k > 4:
+        if step > 4 and step % 3 != 0:
             x = b - fb * (b - a) / (fb - fa)
-        tf, tz, ret, load, duty = compartments(c, s, x, True)
-        s.fresh_food_k, s.freezer_k = tf, tz
-        res, n = newton(med, c, s, u, False, out)
-        calls += n
-        f = (out.cooling_w - out.inward_heat_w - duty) / (abs(out.cooling_w) + 20.0)
+        # In parts where the compartments move far: warm starts need nearby states
+        parts = 1 + int(abs(x - here) / 12.0)
+        for i in range(parts):
+            at = here + (x - here) * (i + 1) / parts
+            tf, tz, ret, ld, duty = compartments(c, s, at, True)
+            s.fresh_food_k, s.freezer_k = tf, tz
+            res, n = newton(med, c, s, u, IMPOSED, out)
+            calls += n
+        here = x
         if res > ACCEPTED:
-            return res, calls
-        if abs(f) < 1e-8 or abs(b - a) < 1e-10:
+            res, n, fits = bracketed(med, c, s, u, out)
+            calls += n
+            if res > ACCEPTED or calls > MOST_CALLS:
+                return res, calls
+        f = (out.cooling_w - out.inward_heat_w - duty) / (abs(out.cooling_w) + 20.0)
+        if abs(f) < 1e-7 or abs(b - a) < 1e-9:
             u[4] = 0.01 * x
-            return max(res, abs(f)), calls
+            return max(res, min(abs(f), 0.9 * ACCEPTED)), calls
         # Warmer air: more cooling, less duty
         if f > 0.0:
             b, fb = x, f
-            fa *= 0.5 if fa < -1e-300 and k > 5 else 1.0
         else:
             a, fa = x, f
-            fb *= 0.5 if k > 5 else 1.0
     return 1.0, calls
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def pumped_down(med, c, s, settled, out):
     """State with the capillary blocked: no flow, low side pumped to the pump's limit.
 
@@ -250,7 +279,7 @@ def pumped_down(med, c, s, settled, out):
     out.residual, out.iterations, out.status_code = 0.0, 0.0, PUMPED_DOWN
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def solve_member(
     med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, settled, blocked, u, out
 ):  # fmt: skip
@@ -285,7 +314,9 @@ def solve_member(
         pumped_down(med, c_rec, s_rec, settled, out)
         return
     res, calls = follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out)
-    if res < ACCEPTED and settled and out.cooling_w < out.load_w:
+    tripped = res < 0.0
+    res = abs(res) if not tripped else 0.0
+    if res < ACCEPTED and settled and not tripped and out.cooling_w < out.load_w:
         res, n = float_cabinet(med, c_rec, s_rec, u, out)
         calls += n
         out.run_fraction = 1.0
@@ -297,9 +328,11 @@ def solve_member(
     edge = edge or log(out.suction_pressure_pa) < tab.ln_p_first + 0.02
     out.outside_range_code = 1.0 if edge else 0.0
     out.status_code = SOLVED if res < ACCEPTED else UNSOLVED
+    if tripped:
+        out.status_code = TRIPPED
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def solve_range(
     first, last, med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, settled, blocked, u, out
 ):  # fmt: skip

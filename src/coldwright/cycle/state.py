@@ -9,6 +9,7 @@ from coldwright.circuit.vector import dtype_of
 # `status_code`
 SOLVED = 0.0
 PUMPED_DOWN = 1.0  # no flow: blocked capillary
+TRIPPED = 2.0  # condensing pressure above the table: the overload opens; state at that limit
 UNSOLVED = 9.0
 
 

@@ -11,7 +11,7 @@ from math import exp, log
 from numba import njit
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _place(tab, p):
     """Interval and distance of ln p in the saturation spline."""
     x = (log(p) - tab.ln_p_first) / tab.ln_p_step
@@ -26,13 +26,13 @@ def _place(tab, p):
     return i, (x - i) * tab.ln_p_step
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _column(tab, i, d, c):
     s = tab.saturation
     return s[i, 0, c] + d * (s[i, 1, c] + d * (s[i, 2, c] + d * s[i, 3, c]))
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def saturation_temperature(tab, p):
     """Saturation temperature.
 
@@ -56,7 +56,7 @@ def saturation_temperature(tab, p):
     return _column(tab, i, d, 0)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def saturation_pressure(tab, t):
     """Saturation pressure; beyond the table's ends ln p goes on linearly in T.
 
@@ -92,7 +92,7 @@ def saturation_pressure(tab, t):
     return exp(ln_p)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def saturation_march(tab, p):
     """What a capillary step needs: (T, hl, hv, vl, vv, mul, muv), SI.
 
@@ -115,7 +115,7 @@ def saturation_march(tab, p):
     )  # fmt: skip
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def saturation_all(tab, p):
     """All 17 columns of `tables.SATURATION_COLUMNS` at one pressure, SI.
 
@@ -141,7 +141,7 @@ def saturation_all(tab, p):
     )  # fmt: skip
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _vapour_cell(tab, p):
     x = (log(p) - tab.ln_p_first) / tab.vapour_ln_p_step
     n = tab.vapour.shape[0]
@@ -155,7 +155,7 @@ def _vapour_cell(tab, p):
     return i, x - i
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _patch(c, x, y):
     r0 = c[0] + y * (c[1] + y * (c[2] + y * c[3]))
     r1 = c[4] + y * (c[5] + y * (c[6] + y * c[7]))
@@ -164,7 +164,7 @@ def _patch(c, x, y):
     return r0 + x * (r1 + x * (r2 + x * r3))
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _share_cell(tab, u):
     m = tab.vapour.shape[1]
     y = min(max(u, 0.0), 1.0) * m
@@ -174,7 +174,7 @@ def _share_cell(tab, u):
     return j, y - j
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def vapour(tab, p, t):
     """Superheated vapour: (h, v, s, cp, mu, k), SI; colder than saturation gives saturation.
 
@@ -205,7 +205,7 @@ def vapour(tab, p, t):
     return h, v, s, cp, _patch(cells[4], x, y), _patch(cells[5], x, y)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def vapour_hvs(tab, p, ts, t):
     """As `vapour`, but only (h, v, s, cp) and with the saturation temperature given.
 
@@ -240,7 +240,7 @@ def vapour_hvs(tab, p, ts, t):
     return h, v, _patch(cells[2], x, y) - tab.gas_constant * lp, cp
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def vapour_temperature(tab, p, h):
     """Temperature of superheated vapour from enthalpy, by Newton steps on the table.
 
@@ -286,7 +286,7 @@ def vapour_temperature(tab, p, h):
     return max(t, ts)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def liquid(tab, p, t):
     """Subcooled liquid by first-order expansion from saturation at t: (h, v, mu), SI.
 
@@ -312,7 +312,7 @@ def liquid(tab, p, t):
     return h, v, _column(tab, i, d, 5) + dp * _column(tab, i, d, 16)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def liquid_heat_capacity(tab, t):
     """Isobaric heat capacity of saturated liquid.
 
@@ -336,7 +336,7 @@ def liquid_heat_capacity(tab, t):
     return _column(tab, i, d, 9)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def liquid_temperature(tab, p, h):
     """Temperature of subcooled liquid from enthalpy, by Newton steps.
 
@@ -376,7 +376,7 @@ def liquid_temperature(tab, p, h):
     return min(t, ts)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def temperature(tab, p, h):
     """Temperature at any phase from pressure and enthalpy.
 

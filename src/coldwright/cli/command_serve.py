@@ -16,7 +16,7 @@ PORTS = (1, 65_535)
 
 def serve(
     host: Annotated[str, typer.Option(help="Address to listen on.")] = HOST,
-    port: Annotated[int, typer.Option(help="Port to listen on.")] = PORT,
+    port: Annotated[str, typer.Option(help="Port to listen on.")] = str(PORT),
     folder: Annotated[
         Path | None, typer.Option(help="Where job files are kept; COLDWRIGHT_JOBS names it too.")
     ] = None,
@@ -25,7 +25,7 @@ def serve(
     ] = False,
 ) -> None:
     """The same as a page in a browser, on this machine only unless --lan is given."""
-    whole("--port", port, *PORTS)
+    number = whole("--port", port, *PORTS)
     with Progress("starting the page"):
         from coldwright.web.server import serve as listen
-    listen(host, port, folder or settings().jobs_folder, lan=lan)
+    listen(host, number, folder or settings().jobs_folder, lan=lan)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
@@ -24,8 +24,8 @@ STARTING = "simulating the appliance (the first run compiles the model)"
 
 def diagnose(
     jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
-    seed: Annotated[int | None, typer.Option(help="Of the random numbers.")] = None,
-    members: Annotated[int | None, typer.Option(help="Appliances simulated.")] = None,
+    seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
+    members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -33,11 +33,11 @@ def diagnose(
     from coldwright.readings.jobfile import load_job
 
     chosen = system(units)
-    wanted: dict[str, Any] = {
-        "seed": whole("--seed", seed, *SEEDS),
-        "members": whole("--members", members, *MEMBERS),
-    }
-    options = {name: value for name, value in wanted.items() if value is not None}
+    options: dict[str, int] = {}
+    if seed is not None:
+        options["seed"] = whole("--seed", seed, *SEEDS)
+    if members is not None:
+        options["members"] = whole("--members", members, *MEMBERS)
     # Every file is read before anything is computed: a bad one is told at once.
     loaded = [load_job(Path(path)) for path in jobs]
     done: list[Diagnosis] = []
@@ -51,7 +51,7 @@ def diagnose(
         print(dumped(diagnoses_json(done)))
 
 
-def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
+def diagnosed(job: Job, options: dict[str, int]) -> Diagnosis:
     """The diagnosis of one job, with progress on standard error.
 
     Parameters

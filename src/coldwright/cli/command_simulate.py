@@ -35,7 +35,7 @@ def simulate(
     vary: Annotated[
         str | None, typer.Option(help='A sweep, such as "capillary.bore=0.6..0.8 mm".')
     ] = None,
-    points: Annotated[int, typer.Option(help="Of the sweep.")] = 9,
+    points: Annotated[str, typer.Option(help="Of the sweep.")] = "9",
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -43,7 +43,7 @@ def simulate(
     from coldwright.readings.jobfile import load_job
 
     chosen = system(units)
-    whole("--points", points, *POINTS)
+    count = whole("--points", points, *POINTS)
     job = load_job(Path(circuit))
     case = Case(
         job=job,
@@ -59,7 +59,7 @@ def simulate(
             else "\n".join(simulation_lines(case, result, chosen))
         )
         return
-    sweep, cases = cases_of(case, vary, points)
+    sweep, cases = cases_of(case, vary, count)
     with Progress(STARTING) as say:
         found = _swept(sweep.values, cases, say)
     if as_json:

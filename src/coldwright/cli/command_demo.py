@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from coldwright.bootstrap import HOST, PORT
-from coldwright.cli.diagnose import diagnosed, show
+from coldwright.cli.command_diagnose import diagnosed, show
 from coldwright.cli.options import system
 from coldwright.cli.text import table, wrapped
 

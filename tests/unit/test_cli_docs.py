@@ -1,0 +1,50 @@
+"""docs/command-line.md and the commands name the same options, keys and defaults."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from typer.main import get_command
+
+from coldwright.cli import app
+from coldwright.cli.diagnosis_json import diagnoses_json
+from coldwright.cli.words import FAULTY_FROM, SOUND_TO
+from tests.unit.cli_fakes import DIAGNOSIS
+
+PAGE = (Path(__file__).parents[2] / "docs" / "command-line.md").read_text(encoding="utf-8")
+COMMANDS = get_command(app).commands
+SECTIONS = dict(re.findall(r"^## `coldwright (\w+)[^\n]*\n(.*?)(?=^## |\Z)", PAGE, re.M | re.S))
+
+
+def test_every_command_has_its_section():
+    assert set(SECTIONS) == set(COMMANDS)
+
+
+@pytest.mark.parametrize("name", sorted(COMMANDS))
+def test_every_option_is_told_and_no_other(name):
+    real = {o for p in COMMANDS[name].params for o in p.opts if o.startswith("--")} - {"--help"}
+    told = set(re.findall(r"`(--[a-z-]+)", SECTIONS[name]))
+    assert told == real
+
+
+def test_the_example_of_a_diagnosis_has_the_keys_of_one():
+    (text,) = re.findall(r"```json\n(.*?)```", PAGE, re.S)
+    told, real = json.loads(text), diagnoses_json([DIAGNOSIS])
+    assert set(told) == set(real)
+    told, real = told["results"][0], real["results"][0]
+    assert set(told) == set(real)
+    for key in ("faults", "pairs", "reasons", "next_checks"):
+        assert set(told[key][0]) == set(real[key][0])
+    assert set(told["fit"]) == set(real["fit"])
+
+
+def test_the_numbers_it_names_are_the_ones_in_use():
+    assert f"from {FAULTY_FROM:.0%}".replace("%", " %") in PAGE
+    assert f"up to {SOUND_TO:.0%}".replace("%", " %") in PAGE
+    defaults = {p.name: p.default for p in COMMANDS["capillary"].params}
+    for option in ("evaporating", "roughness"):
+        assert f"{defaults[option]} unless given" in SECTIONS["capillary"]
+    assert (
+        f"`--port {next(p.default for p in COMMANDS['serve'].params if p.name == 'port')}`" in PAGE
+    )
