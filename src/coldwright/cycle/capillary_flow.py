@@ -216,9 +216,11 @@ def _end_pressure(tables: Tables, inlet: CapillaryInlet, evaporating: float) -> 
 def _march(
     tables: Tables, inlet: CapillaryInlet, tube: CapillaryTube, mass_flow: float, p_end: float
 ) -> tuple[float, ...]:
+    heat = inlet_length = bonded = skew = 0.0  # adiabatic
     answer: tuple[float, ...] = march(
-        tables, inlet.pressure_pa, inlet.enthalpy_j_kg, p_end, 0.0, mass_flow, tube.bore_m,
-        tube.roughness_m, tube.entrance_loss_fraction, 0.0, 0.0, 0.0, BOND_STEPS, STEPS,
+        tables, inlet.pressure_pa, inlet.enthalpy_j_kg, p_end, heat, mass_flow, tube.bore_m,
+        tube.roughness_m, tube.entrance_loss_fraction, inlet_length, bonded, skew,
+        BOND_STEPS, STEPS,
     )  # fmt: skip
     return answer
 

@@ -1,0 +1,164 @@
+"""The ensemble of one appliance: drawn once, weighed again at every new reading."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from coldwright.catalogue.instruments import Instrument
+from coldwright.catalogue.signs import SIGN_MODELS, sign_probability
+from coldwright.catalogue.sizing import DIMENSIONS
+from coldwright.cycle.medium import Medium, medium
+from coldwright.diagnosis.likelihood import Setup, log_likelihood, setup
+from coldwright.diagnosis.population import Population, all_faults, members_for, simulate
+from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_ROOM
+from coldwright.diagnosis.subject import Subject
+
+MEMBERS = 10_000  # of all faults together
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Readings and signs in the form the weights need."""
+
+    keys: tuple[str, ...]
+    values: np.ndarray  # SI
+    stated_sd: np.ndarray  # NaN where the instrument's own
+    instruments: tuple[Instrument, ...]
+    signs: tuple[tuple[str, bool], ...]
+    running_s: float
+
+    def without(self, key: str) -> Evidence:
+        """The same evidence with one reading or sign left out."""
+        keep = [i for i, k in enumerate(self.keys) if k != key]
+        return Evidence(
+            tuple(self.keys[i] for i in keep),
+            self.values[keep],
+            self.stated_sd[keep],
+            tuple(self.instruments[i] for i in keep),
+            tuple(s for s in self.signs if s[0] != key),
+            self.running_s,
+        )
+
+    def setting(self) -> Setup:
+        """Errors of the readings for the likelihood kernel."""
+        return setup(self.instruments, self.stated_sd, self.running_s)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Populations of one candidate refrigerant, one per fault."""
+
+    refrigerant: str
+    share: float
+    med: Medium
+    populations: tuple[Population, ...]
+    columns: dict[tuple[str, str], np.ndarray] = field(default_factory=dict)
+
+    def column(self, population: Population, key: str, volts: float) -> np.ndarray:
+        """True values of one reading for one population, worked out once."""
+        place = (population.fault, key)
+        if place not in self.columns:
+            values = COLUMNS[key](population, self.med, volts)
+            self.columns[place] = np.ascontiguousarray(values, dtype=np.float64)
+        return self.columns[place]
+
+
+@dataclass(frozen=True, slots=True)
+class Ensemble:
+    """All blocks of one appliance."""
+
+    subject: Subject
+    blocks: tuple[Block, ...]
+
+    @property
+    def members(self) -> int:
+        """Number of simulated appliances."""
+        return sum(p.states.shape[0] for b in self.blocks for p in b.populations)
+
+    @property
+    def unsolved(self) -> int:
+        """Members without a solution; they carry no weight."""
+        return sum(p.unsolved for b in self.blocks for p in b.populations)
+
+
+def build(
+    subject: Subject,
+    rng: np.random.Generator,
+    members: int = MEMBERS,
+    progress: Callable[[str], None] | None = None,
+) -> Ensemble:
+    """Draw and simulate the ensemble.
+
+    Healthy members are drawn once and every fault is put on each of them: the odds
+    compare like with like, and the sizing is paid for once.
+
+    Parameters
+    ----------
+    subject : Subject
+        Appliance and visit.
+    rng : Generator
+        Source of randomness.
+    members : int
+        Members of all faults together. [-]
+    progress : callable, optional
+        Told a line when a slow step starts.
+    """
+    faults = all_faults()
+    blocks = []
+    for name, share in subject.refrigerants:
+        med = medium(name, progress=progress)
+        count = max(int(round(members * share / len(faults))), 24)
+        if progress is not None:
+            progress(f"simulating {count * len(faults)} appliances with {name}")
+        z = rng.standard_normal((count, DIMENSIONS))
+        sized = members_for(med, subject, z)
+        populations = []
+        for fault in faults:
+            # Same appliances, own severities
+            own = z.copy()
+            own[:, 0] = rng.standard_normal(count)
+            populations.append(simulate(med, subject, fault, own, sized))
+        blocks.append(Block(name, share, med, tuple(populations)))
+    return Ensemble(subject, tuple(blocks))
+
+
+def log_weights(
+    block: Block, population: Population, evidence: Evidence, volts: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Log likelihood of the evidence and squared distance of the readings, per member."""
+    n = population.states.shape[0]
+    truth = np.empty((n, len(evidence.keys)))
+    for j, key in enumerate(evidence.keys):
+        truth[:, j] = block.column(population, key, volts)
+    air, start = surroundings_of(population, evidence.instruments, evidence.keys, truth)
+    log_l, distance = log_likelihood(evidence.setting(), evidence.values, truth, air, start)
+    for sign, seen in evidence.signs:
+        if sign not in SIGN_MODELS:
+            continue
+        p = sign_probability(sign, population.fault, population.severity, population.states)
+        p = np.clip(p, 1e-4, 1.0 - 1e-4)
+        log_l = log_l + np.log(p if seen else 1.0 - p)
+    return np.where(population.solved, log_l, -np.inf), distance
+
+
+def surroundings_of(
+    population: Population,
+    instruments: Sequence[Instrument],
+    keys: Sequence[str],
+    truth: np.ndarray,
+) -> tuple[np.ndarray, np.ndarray]:
+    """Air round each spot and where each reading starts from, shapes as `truth`."""
+    air, start = truth.copy(), truth.copy()
+    for j, (key, instrument) in enumerate(zip(keys, instruments, strict=True)):
+        if instrument.air == "room":
+            air[:, j] = population.room_k
+        elif instrument.air == "freezer":
+            air[:, j] = population.states["freezer_k"]
+        if key in STARTS_AT_ROOM:
+            start[:, j] = population.room_k
+        elif key in STARTS_AT_FREEZER:
+            start[:, j] = population.states["freezer_k"]
+    return air, start

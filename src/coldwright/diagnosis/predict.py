@@ -1,0 +1,92 @@
+"""What each member's instruments would read: true values by the model, and the air around."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import numpy as np
+
+from coldwright.cycle.medium import Medium
+from coldwright.cycle.equalising import equalising_times
+from coldwright.cycle.standing import standing_pressures
+from coldwright.diagnosis.population import Population
+
+Column = Callable[[Population, Medium, float], np.ndarray]
+
+
+def _state(name: str) -> Column:
+    return lambda p, med, volts: p.states[name]
+
+
+def _current(name: str) -> Column:
+    def column(p: Population, med: Medium, volts: float) -> np.ndarray:
+        factor = p.circuits["compressor"]["power_factor_fraction"]
+        return np.asarray(p.states[name] / (volts * factor))
+
+    return column
+
+
+def _standing(p: Population, med: Medium, volts: float) -> np.ndarray:
+    # The evaporator of an appliance just stopped is still near its air's temperature.
+    return np.asarray(
+        standing_pressures(med, p.circuits, p.states["freezer_k"], p.room_k, states=p.states)
+    )
+
+
+def _equalising(p: Population, med: Medium, volts: float) -> np.ndarray:
+    running = p.states["mass_flow_kg_s"] > 0.0
+    times = np.asarray(equalising_times(med, p.circuits, p.states, p.room_k), dtype=float)
+    # Blocked for good: longer than anybody waits.
+    return np.where(running & np.isfinite(times), times, NEVER_S)
+
+
+NEVER_S = 3600.0
+
+COLUMNS: Mapping[str, Column] = {
+    "appliance_power": _state("appliance_power_w"),
+    "compressor_power": _state("compressor_power_w"),
+    "appliance_current": _current("appliance_power_w"),
+    "compressor_current": _current("compressor_power_w"),
+    "shell_temperature": _state("shell_k"),
+    "discharge_line_temperature": _state("discharge_line_k"),
+    "condenser_inlet_temperature": _state("condenser_inlet_k"),
+    "condenser_middle_temperature": _state("condenser_middle_k"),
+    "condenser_outlet_temperature": _state("condenser_outlet_k"),
+    "drier_inlet_temperature": _state("drier_inlet_k"),
+    "drier_outlet_temperature": _state("drier_outlet_k"),
+    "evaporator_inlet_temperature": _state("evaporator_inlet_k"),
+    "evaporator_outlet_temperature": _state("evaporator_outlet_k"),
+    "suction_line_temperature": _state("suction_line_k"),
+    "fresh_food_temperature": _state("fresh_food_k"),
+    "freezer_temperature": _state("freezer_k"),
+    "run_fraction": _state("run_fraction"),
+    "frosted_fraction": _state("frosted_fraction"),
+    "equalising_time": _equalising,
+    "suction_pressure": _state("suction_pressure_pa"),
+    "discharge_pressure": _state("condensing_pressure_pa"),
+    "standing_pressure": _standing,
+    "recovered_mass": lambda p, med, volts: p.circuits["charge_kg"],
+}
+
+# Where a reading starts from before the machine has run in.
+STARTS_AT_ROOM = frozenset(
+    {
+        "shell_temperature", "discharge_line_temperature", "condenser_inlet_temperature",
+        "condenser_middle_temperature", "condenser_outlet_temperature", "drier_inlet_temperature",
+        "drier_outlet_temperature", "suction_line_temperature",
+    }
+)  # fmt: skip
+STARTS_AT_FREEZER = frozenset({"evaporator_inlet_temperature", "evaporator_outlet_temperature"})
+
+
+def expected(
+    populations: list[Population], med: Medium, volts: float, keys: list[str]
+) -> np.ndarray:
+    """True values of the readings for all members stacked, shape (n, len(keys)). [SI]"""
+    blocks = [
+        np.column_stack([COLUMNS[k](p, med, volts) for k in keys])
+        if keys
+        else np.zeros((p.states.shape[0], 0))
+        for p in populations
+    ]
+    return np.ascontiguousarray(np.vstack(blocks), dtype=np.float64)

@@ -1,0 +1,136 @@
+"""Why: for each reading, what was read, what the leading faults would give, in plain words."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coldwright.diagnosis.posterior import (
+    Posterior,
+    odds_of,
+    weigh,
+    weighted_quantiles,
+)
+from coldwright.diagnosis.result import Expectation, Reason
+from coldwright.readings.job import Job
+from coldwright.readings.keys import READINGS, SIGNS
+from coldwright.units import Dimension, show
+
+LEADERS = 3
+SAYS_LITTLE = 0.4  # bits below which a reading speaks for nobody, ours
+
+WORDS = {
+    "nothing_wrong": "nothing wrong",
+    "undercharge": "too little refrigerant",
+    "overcharge": "too much refrigerant",
+    "capillary_restricted": "a restricted capillary",
+    "capillary_blocked": "a blocked capillary",
+    "drier_restricted": "a restricted drier",
+    "weak_compressor": "a weak compressor",
+    "condenser_air": "poor air over the condenser",
+    "evaporator_air": "poor air over the evaporator",
+    "heat_load": "too much heat getting in",
+    "compressor_not_running": "a compressor that does not run",
+}
+
+
+def reasons_of(job: Job, posterior: Posterior, system: str = "si") -> tuple[Reason, ...]:
+    """Reasons in order of how strongly they speak.
+
+    A reading's weight is by how many bits it moves the odds between the two leading
+    faults: the evidence of each with and without it.
+    """
+    leading = sorted(posterior.odds, key=lambda f: -posterior.odds[f])[:LEADERS]
+    if len(leading) < 2:
+        return ()
+    out: list[Reason] = []
+    for key in (*posterior.evidence.keys, *(s for s, _ in posterior.evidence.signs)):
+        other = weigh(posterior.ensemble, posterior.evidence.without(key))
+        bits = {f: _bits(posterior, other, f) for f in leading}
+        first, second = leading[0], leading[1]
+        weight = bits[first] - bits[second]
+        favours = max(leading, key=lambda f: bits[f])
+        if key in posterior.evidence.keys:
+            out.append(_of_reading(job, other, key, leading, favours, weight, bits, system))
+        else:
+            out.append(_of_sign(job, key, favours, weight, bits))
+    return tuple(sorted(out, key=lambda r: -abs(r.weight_bits)))
+
+
+def _bits(now: Posterior, other: Posterior, fault: str) -> float:
+    a = np.logaddexp.reduce([g.log_evidence for g in weigh_groups(now, fault)])
+    b = np.logaddexp.reduce([g.log_evidence for g in weigh_groups(other, fault)])
+    value = (a - b) / np.log(2.0)
+    return float(np.clip(value, -40.0, 40.0)) if np.isfinite(value) else -40.0
+
+
+def weigh_groups(p: Posterior, fault: str):  # type: ignore[no-untyped-def]
+    """Groups of one fault, weighed anew where refining moved them away."""
+    groups = p.of(fault)
+    if any(g.refined is not None for g in groups):
+        return weigh(p.ensemble, p.evidence).of(fault)
+    return groups
+
+
+def _of_reading(
+    job: Job,
+    other: Posterior,
+    key: str,
+    leading: list[str],
+    favours: str,
+    weight: float,
+    bits: dict[str, float],
+    system: str,
+) -> Reason:
+    reading = job.reading(key)
+    assert reading is not None  # noqa: S101  (a key of the evidence is a reading of the job)
+    spec = READINGS[key]
+    expectations = []
+    for fault in leading:
+        values, weights = other.members_of(
+            fault, lambda g: g.block.column(g.population, key, other.ensemble.subject.supply_v)
+        )
+        good = np.isfinite(values)
+        if good.any() and weights[good].sum() > 0:
+            low, mid, high = weighted_quantiles(values[good], weights[good], (0.1, 0.5, 0.9))
+            expectations.append(Expectation(fault, low, mid, high))
+    parts = [
+        f"{WORDS.get(e.fault, e.fault)} would give {_range(e, spec.dimension, system)}"
+        for e in expectations
+    ]
+    sentence = f"{spec.label[0].upper()}{spec.label[1:]} read {reading.entered}: " + "; ".join(parts)
+    spread = max(bits.values()) - min(bits.values())
+    if spread > SAYS_LITTLE:
+        sentence += f". Speaks for {WORDS.get(favours, favours)}."
+    else:
+        sentence += ". Says little here."
+    return Reason(
+        key, reading.value, reading.entered, tuple(expectations), favours, weight, sentence
+    )
+
+
+def _of_sign(job: Job, key: str, favours: str, weight: float, bits: dict[str, float]) -> Reason:
+    sign = job.sign(key)
+    seen = sign is not None and sign.seen
+    label = SIGNS[key].label
+    says = f"Speaks for {WORDS.get(favours, favours)}." if (
+        max(bits.values()) - min(bits.values()) > SAYS_LITTLE) else "Says little here."  # fmt: skip
+    text = f"{label[0].upper()}{label[1:]}: {'yes' if seen else 'no'}. {says}"
+    return Reason(key, float(seen), "yes" if seen else "no", (), favours, weight, text)
+
+
+def _range(e: Expectation, dimension: Dimension, system: str) -> str:
+    low, high = show(e.low, dimension, system, digits=2), show(e.high, dimension, system, digits=2)
+    return low if low == high else f"{low} to {high}"
+
+
+def leave_one_out_suspect(posterior: Posterior, measure) -> tuple[str | None, float]:  # type: ignore[no-untyped-def]
+    """The reading whose removal makes the rest fit best, and that fit."""
+    best, best_fit = None, -1.0
+    for key in posterior.evidence.keys:
+        fit = measure(weigh(posterior.ensemble, posterior.evidence.without(key)))
+        if fit > best_fit:
+            best, best_fit = key, fit
+    return best, best_fit
+
+
+__all__ = ["LEADERS", "WORDS", "leave_one_out_suspect", "odds_of", "reasons_of"]

@@ -1,0 +1,273 @@
+"""Diagnose a job: the one place where a job file, the catalogue and the inference meet."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+
+import numpy as np
+
+from coldwright import __version__
+from coldwright.catalogue.cautions import caution_texts, cautions_for
+from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.families import PARAMETER_SET
+from coldwright.catalogue.instruments import Instrument, instruments
+from coldwright.catalogue.signs import SIGN_MODELS
+from coldwright.catalogue.stopped import which_odds
+from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
+from coldwright.diagnosis.next_check import information, ranked
+from coldwright.diagnosis.posterior import (
+    Posterior,
+    severity_interval,
+    sharpen,
+    surprise,
+    weigh,
+)
+from coldwright.diagnosis.predict import COLUMNS
+from coldwright.diagnosis.reasons import leave_one_out_suspect, reasons_of
+from coldwright.diagnosis.result import (
+    Diagnosis,
+    FaultOdds,
+    Fit,
+    NextCheck,
+    SeverityInterval,
+    WhichOdds,
+)
+from coldwright.diagnosis.subject import Subject, subject_of
+from coldwright.errors import Refused
+from coldwright.faults.kinds import FAULTS, RESTRICTIONS, fault_named
+from coldwright.readings.job import Job
+from coldwright.readings.keys import READINGS
+from coldwright.readings.plausibility import contradictions
+
+SEED = 20260101
+UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
+OPEN_FROM = 0.90  # odds of a sealed fault from which opening is advised, ours
+KEPT_ENSEMBLES = 6
+
+_lock = threading.Lock()
+_kept: OrderedDict[object, Ensemble] = OrderedDict()
+
+
+def diagnose(
+    job: Job,
+    *,
+    seed: int = SEED,
+    members: int = MEMBERS,
+    refine: bool = True,
+    system: str = "si",
+    progress: Callable[[str], None] | None = None,
+) -> Diagnosis:
+    """Odds of each fault with severity, reasons and next checks.
+
+    Parameters
+    ----------
+    job : Job
+        Plate, readings, signs and how they were taken.
+    seed : int
+        Of the ensemble; the same seed gives the same answer. [-]
+    members : int
+        Simulated appliances. [-]
+    refine : bool
+        Move members closer where too few carry weight.
+    system : str
+        Units of the sentences, 'si' or 'us'.
+    progress : callable, optional
+        Told a line when something takes more than a second.
+    """
+    try:
+        subject = subject_of(job)
+    except Refused as refused:
+        return _refusal(job, refused, seed)
+    rng = np.random.default_rng(seed)
+    tools = chosen_instruments(job)
+    evidence = evidence_of(job, subject, tools)
+    ensemble = kept_ensemble(subject, seed, members, progress)
+    posterior = weigh(ensemble, evidence)
+    if refine:
+        posterior = sharpen(posterior, rng, progress=progress)
+    return _report(job, subject, posterior, tools, evidence, rng, seed, system)
+
+
+def chosen_instruments(job: Job) -> dict[str, Instrument]:
+    """Instruments the readings were taken with."""
+    used = job.taken.instrument
+    return dict(instruments(thermometer=used.thermometer, gauge=used.gauge, meter=used.meter))
+
+
+def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evidence:
+    """Readings the model predicts and signs, without those used as boundaries."""
+    boundary = set() if subject.settled else {"fresh_food_temperature", "freezer_temperature"}
+    used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
+    signs = [s for s in job.signs if s.key in SIGN_MODELS]
+    # A fan that is not there cannot be seen to stop: such a "no" says nothing.
+    skip = set()
+    if job.circuit.condenser not in (None, "fan"):
+        skip.add("condenser_fan_stopped")
+    if job.circuit.evaporator not in (None, "fan"):
+        skip.add("evaporator_fan_stopped")
+    return Evidence(
+        keys=tuple(r.key for r in used),
+        values=np.array([r.value for r in used], dtype=float),
+        stated_sd=np.array([np.nan if r.sd is None else r.sd for r in used], dtype=float),
+        instruments=tuple(tools[r.key] for r in used),
+        signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
+        running_s=subject.running_s,
+    )
+
+
+def kept_ensemble(
+    subject: Subject, seed: int, members: int, progress: Callable[[str], None] | None
+) -> Ensemble:
+    """The ensemble of this appliance at these conditions, built once and kept."""
+    key = (
+        repr(subject.known), subject.refrigerants, repr(subject.room_k), repr(subject.fresh_food_k),
+        repr(subject.freezer_k), subject.settled, subject.supply_v, seed, members,
+    )  # fmt: skip
+    with _lock:
+        if key in _kept:
+            _kept.move_to_end(key)
+            held = _kept[key]
+            return Ensemble(subject, held.blocks)
+    made = build(subject, np.random.default_rng(seed), members, progress)
+    with _lock:
+        _kept[key] = made
+        while len(_kept) > KEPT_ENSEMBLES:
+            _kept.popitem(last=False)
+    return made
+
+
+def _report(
+    job: Job,
+    subject: Subject,
+    posterior: Posterior,
+    tools: dict[str, Instrument],
+    evidence: Evidence,
+    rng: np.random.Generator,
+    seed: int,
+    system: str,
+) -> Diagnosis:
+    odds = posterior.odds
+    faults = tuple(
+        FaultOdds(f, odds[f], _severity(posterior, f), _which(job, f))
+        for f in sorted(odds, key=lambda f: -odds[f])
+    )
+    sealed = sum(odds[f.identifier] for f in FAULTS if f.sealed)
+    fit = _fit(job, posterior)
+    bits = information(posterior, tools, rng)
+    checks = tuple(_check(job, k, bits[k]) for k in ranked(bits, odds))
+    evident = bool(evidence.keys or evidence.signs)
+    opens = sealed >= OPEN_FROM and fit.explained and evident
+    return Diagnosis(
+        job=job.source,
+        title=job.title,
+        faults=faults,
+        restriction_probability=sum(odds[f] for f in RESTRICTIONS),
+        sealed_circuit_probability=sealed,
+        open_circuit_advised=opens,
+        reasons=reasons_of(job, posterior, system),
+        next_checks=checks,
+        cautions=caution_texts(cautions_for(job.plate.refrigerant)),
+        notes=(*subject.notes, *_notes(job, evidence, subject)),
+        fit=fit,
+        refused=None,
+        members=posterior.ensemble.members,
+        effective_members=posterior.effective_members,
+        unsolved=posterior.ensemble.unsolved,
+        seed=seed,
+        model=f"coldwright {__version__}",
+        parameter_set=PARAMETER_SET,
+    )
+
+
+def _severity(posterior: Posterior, fault: str) -> SeverityInterval | None:
+    unit = fault_named(fault).unit
+    interval = severity_interval(posterior, fault)
+    if unit is None or interval is None:
+        return None
+    return SeverityInterval(*interval, unit)
+
+
+def _which(job: Job, fault: str) -> tuple[WhichOdds, ...]:
+    if fault != "compressor_not_running":
+        return ()
+    signs = {s.key: s.seen for s in job.signs}
+    odds = which_odds(job.history.complaint, signs)
+    return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
+
+
+def _check(job: Job, key: str, bits: float) -> NextCheck:
+    check = CHECKS[key]
+    return NextCheck(
+        key, bits, check.minutes, check.opens_circuit, check.how,
+        caution_texts(cautions_for(job.plate.refrigerant, (check,))) if check.opens_circuit
+        else caution_texts(check.cautions),
+    )  # fmt: skip
+
+
+def _fit(job: Job, posterior: Posterior) -> Fit:
+    clashes = contradictions(job)
+    chance = surprise(posterior)
+    if clashes:
+        return Fit(chance, False, clashes[0].keys[0], " ".join(c.sentence for c in clashes))
+    if chance >= UNLIKELY or len(posterior.evidence.keys) < 2:
+        return Fit(chance, True, None, "The readings fit together.")
+    suspect, better = leave_one_out_suspect(posterior, surprise)
+    label = READINGS[suspect].label if suspect in READINGS else suspect
+    return Fit(
+        chance,
+        False,
+        suspect,
+        f"No fault here explains these readings well (chance of a worse fit {chance:.1%});"
+        f" check {label} first: without it the rest would fit at {better:.0%}.",
+    )
+
+
+def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
+    notes = []
+    for r in job.readings:
+        if r.gauge_assumed:
+            notes.append(f"{READINGS[r.key].label}: {r.entered} taken as gauge pressure.")
+    boundary = [
+        READINGS[r.key].label
+        for r in job.readings
+        if r.key in ("fresh_food_temperature", "freezer_temperature") and not subject.settled
+    ]
+    if boundary:
+        notes.append(
+            f"Used as the conditions the machine works in, not as evidence: {', '.join(boundary)}."
+        )
+    used = {*evidence.keys, "ambient_temperature", "supply_voltage"}
+    idle = [
+        READINGS[r.key].label
+        for r in job.readings
+        if r.key not in used and r.key not in ("fresh_food_temperature", "freezer_temperature")
+    ]
+    if idle:
+        notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
+    return notes
+
+
+def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
+    still = "; ".join(refused.still_possible)
+    return Diagnosis(
+        job=job.source,
+        title=job.title,
+        faults=(),
+        restriction_probability=0.0,
+        sealed_circuit_probability=0.0,
+        open_circuit_advised=False,
+        reasons=(),
+        next_checks=(),
+        cautions=caution_texts(cautions_for(job.plate.refrigerant)),
+        notes=(),
+        fit=None,
+        refused=f"{refused.reason}. What can still be checked: {still}.",
+        members=0,
+        effective_members=0.0,
+        unsolved=0,
+        seed=seed,
+        model=f"coldwright {__version__}",
+        parameter_set=PARAMETER_SET,
+    )
