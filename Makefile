@@ -10,7 +10,7 @@ PIP := $(BIN)/python -m pip install -qq --constraint constraints.txt
 # Bytecode and compiled kernels are kept, or every start would pay for them again.
 unexport PYTHONDONTWRITEBYTECODE
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
-export NUMBA_CACHE_DIR := $(CURDIR)/.cache/numba
+export COLDWRIGHT_CACHE := $(CURDIR)/.cache
 
 .PHONY: run test check bench serve accuracy clean
 

@@ -118,8 +118,9 @@ class FakeDiagnose:
         self.result, self.asked = result, []
         self.trouble: BaseException | None = None
 
-    def __call__(self, job, *, progress, seed=20, members=4000):
+    def __call__(self, job, *, progress, system, seed=20, members=4000):
         self.asked.append((job, seed, members))
+        self.system = system
         progress("drawing members")
         if self.trouble is not None:
             raise self.trouble
@@ -133,6 +134,7 @@ class FakeStanding:
     pressure_pa: float
     evaporator_k: float
     liquid_kg: float
+    pressure_tells_mass: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +161,7 @@ class FakeSimulate:
         values = {f.name: _made_up(f.name) for f in fields(RunningState)}
         values |= {"evaporating_k": 200.0 + 1e5 * bore - 10 * charge, "status_code": 0.0}
         values |= {"outside_range_code": 0.0, "capillary_exit_pa": float("nan")}
-        standing = FakeStanding(4e5, 297.15, 0.05)
+        standing = FakeStanding(4e5, 297.15, 0.05, True)
         return FakeSimulation(RunningState(**values), standing, ("void fraction of a book",))
 
 

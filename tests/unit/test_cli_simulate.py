@@ -33,7 +33,10 @@ def test_json_is_every_field_by_its_own_name(circuit, capsys):
     answer = json.loads(capsys.readouterr().out)
     assert set(answer["running"]) == {f.name for f in fields(RunningState)}
     assert answer["running"]["capillary_exit_pa"] is None  # not a number there
-    assert answer["standing"] == {"pressure_pa": 4e5, "evaporator_k": 297.15, "liquid_kg": 0.05}
+    assert answer["standing"] == {
+        **{"pressure_pa": 4e5, "evaporator_k": 297.15, "liquid_kg": 0.05},
+        "pressure_tells_mass": True,
+    }
     assert answer["models"] == ["void fraction of a book"]
 
 
@@ -59,10 +62,11 @@ def test_text_is_grouped_and_narrow(circuit, capsys):
     for title in ("PRESSURES", "POWER AND CAPACITY", "WHAT A THERMOMETER READS", "AT REST"):
         assert title in out
     flat = " ".join(out.split())
-    assert "Fault: refrigerant lost: 60.0 %" in flat
+    assert "Fault: too little refrigerant: 60.0 %" in flat
     assert "Superheat 4.5 K" in flat
+    assert "Pressure tells mass yes" in flat
     assert "Discharge line 16.9 °C" in flat
-    assert "Models in use: void fraction of a book." in flat
+    assert "MODELS - void fraction of a book" in flat
 
 
 def test_sweep_of_nine_points_both_ends_counted(fake, circuit, capsys):

@@ -13,6 +13,7 @@ from coldwright.cli.options import choice, pair, quantity, span
 from coldwright.cli.progress import Progress
 from coldwright.diagnosis.result import SeverityInterval
 from coldwright.errors import BadInput
+from coldwright.faults.kinds import FAULTS
 from coldwright.units import Dimension as D
 
 
@@ -93,12 +94,14 @@ def test_sealed_circuit_has_three_answers():
     ]
 
 
-def test_every_fault_in_scope_has_words():
-    from coldwright.catalogue.priors import FAULTS
-
-    assert set(FAULTS) <= set(words.FAULTS)
-    assert words.fault("undercharge+non_condensables") == (
-        "refrigerant lost and air or nitrogen in the circuit"
+def test_every_fault_in_scope_has_words_and_what_its_severity_is_of():
+    for fault in FAULTS:
+        assert words.fault(fault.identifier) != words.plain(fault.identifier)
+        if fault.unit == "fraction":
+            interval = SeverityInterval(0.4, 0.5, 0.6, "fraction")
+            assert "healthy value" not in words.severity(fault.identifier, interval)
+    assert words.fault("undercharge+heat_load") == (
+        "too little refrigerant and too much heat getting in"
     )
 
 

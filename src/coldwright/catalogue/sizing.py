@@ -39,7 +39,6 @@ DIMENSIONS = len(SCORES)
 _AT = {name: i for i, name in enumerate(SCORES)}
 
 DESIGN_ROOM_K = 298.15  # the healthy range is stated at 25 degC
-RUN_FRACTION = Level(0.47, 0.075, 0.31, 0.69)
 RISE = {
     CondenserKind.STATIC: Level(13.5, 2.2, 8.5, 19.5),
     CondenserKind.SKIN: Level(13.5, 2.3, 8.5, 19.5),
@@ -48,6 +47,10 @@ RISE = {
 SUBCOOLING = Level(4.5, 1.5, 1.5, 9.0)
 SUPERHEAT = Level(3.0, 1.2, 0.8, 7.0)
 EXCHANGE = Level(0.80, 0.06, 0.60, 0.93)
+SKIN_SHARE = 0.15  # of the cabinet's heat transmission that lies under a skin condenser
+SKIN_WARMTH = 0.7  # mean of the panel's rise over the condensing rise
+LEAST_APPROACH = 5.0  # evaporating below the freezer's air [K]
+SHELL_GROWTH = 0.85  # power of the compressor's input
 FILL = 0.03  # log sd of the factory's charge against the plate (R12 era: 7 g in 200)
 HOLDUP = 0.18  # log sd of the exchangers' volume where no plate charge ties it
 CHARGE_MISFIT = 0.06  # log sd allowed where the volumes cannot follow the plate
@@ -168,13 +171,15 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
         v_fz = np.where(v_fz > 0, v_fz, v_ff)
         v_ff = np.zeros(n)
     area = 6.0 * (1.45 * (v_ff + v_fz)) ** (2.0 / 3.0)  # outside surface of a box with its walls
-    wall = wall_coefficient(year) * np.exp(0.13 * score(z, "wall"))
+    wall = f.wall_factor * wall_coefficient(year) * np.exp(0.13 * score(z, "wall"))
     ua = wall * area
     part = v_fz ** (2.0 / 3.0) / (v_ff ** (2.0 / 3.0) + v_fz ** (2.0 / 3.0))
     part = part * 0.75 / (part * 0.75 + 1.0 - part) if not f.one_compartment else np.ones(n)
     part = np.clip(part * np.exp(0.08 * score(z, "split")), 0.03, 1.0)
-    cab["freezer_conductance_w_k"] = ua * part
-    cab["fresh_food_conductance_w_k"] = ua * (1.0 - part)
+    # The wall under a skin condenser is counted with the condenser, not twice
+    panel = np.where(skin, SKIN_SHARE, 0.0) * ua
+    cab["freezer_conductance_w_k"] = (ua - panel) * part
+    cab["fresh_food_conductance_w_k"] = (ua - panel) * (1.0 - part)
     t_ff = f.fresh_food_set_k.at(score(z, "setting"))
     t_fz = f.freezer_set_k.at(score(z, "setting"))
     if f.one_compartment:
@@ -196,18 +201,19 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
 
     # Design intentions
     te = f.evaporating_k.at(score(z, "evaporating"))
-    te = np.minimum(te, t_fz - 4.0)
+    te = np.minimum(te, t_fz - LEAST_APPROACH)
     rise = np.where(
         fan_c, RISE[CondenserKind.FAN].at(score(z, "rise")),
         RISE[CondenserKind.STATIC].at(score(z, "rise")),
     )  # fmt: skip
     tc = DESIGN_ROOM_K + rise
     sub = np.minimum(SUBCOOLING.at(score(z, "subcooling")), 0.6 * rise)
-    run = RUN_FRACTION.at(score(z, "run_fraction"))
-    capacity = load / run * np.where(skin, 1.06, 1.0)  # a skin condenser warms its own cabinet
+    run = f.run_fraction.at(score(z, "run_fraction"))
+    inward = panel * (DESIGN_ROOM_K + SKIN_WARMTH * rise - t_fz)
+    capacity = (load + inward) / run
 
     # Air over the evaporator: shares so that both compartments hold their setting
-    supply_drop = np.where(fan_e, 0.62, 0.72) * np.exp(0.10 * score(z, "air"))
+    supply_drop = np.where(fan_e, 0.56, 0.72) * np.exp(0.10 * score(z, "air"))
     supply_drop = np.clip(supply_drop, 0.4, 0.85)
     supply = t_fz - supply_drop * 0.8 * (t_fz - te)
     share = np.zeros(n)
@@ -236,9 +242,11 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     k["idle_power_w"] = 0.13 * capacity * np.interp(year, (1985, 2015), (1.25, 0.75)) * (
         Spread(1.0, 0.22).at(score(z, "idle")))  # fmt: skip
     scale = (capacity / 110.0) ** 0.4
-    k["suction_conductance_w_k"] = 0.38 * scale * Spread(1.0, 0.25).at(score(z, "suction"))
-    k["discharge_conductance_w_k"] = 0.55 * scale * Spread(1.0, 0.25).at(score(z, "discharge"))
-    k["shell_conductance_w_k"] = np.where(fan_c, 2.9, 2.1) * scale * (
+    # Shells grow with the input they must give away: no maker lets the windings cook
+    heat = (capacity / 110.0 * 0.64 / (eta_i * eta_m)) ** SHELL_GROWTH
+    k["suction_conductance_w_k"] = 0.38 * heat * Spread(1.0, 0.25).at(score(z, "suction"))
+    k["discharge_conductance_w_k"] = 0.65 * heat * Spread(1.0, 0.25).at(score(z, "discharge"))
+    k["shell_conductance_w_k"] = np.where(fan_c, 3.0, 2.3) * heat * (
         Spread(1.0, 0.14).at(score(z, "shell")))  # fmt: skip
     k["shell_volume_m3"] = 1.7e-3 * scale * Spread(1.0, 0.15).at(score(z, "shell_volume"))
     k["oil_mass_kg"] = 0.22 * scale * Spread(1.0, 0.2).at(score(z, "oil"))
@@ -265,7 +273,7 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     d["fan_coefficient_w_m2_k"] = 25.0
     # Air so that it takes half of the condensing rise
     d["air_capacity_w_k"] = np.where(fan_c, 1.35 * capacity / (0.5 * rise), 0.0)
-    d["inward_conductance_w_k"] = np.where(skin, 0.30 * ua * 0.5, 0.0)
+    d["inward_conductance_w_k"] = panel
     d["air_factor_fraction"] = 1.0
     c["drier"]["volume_m3"] = 10e-6
     c["drier"]["loss_coefficient_1_m4"] = 4e11
@@ -281,7 +289,7 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     e = c["evaporator"]
     e["kind_code"] = evap
     e["tube_bore_m"] = np.where(fan_e, 7.0e-3, np.where(cold, 6.5e-3, 6.0e-3))
-    e["tube_length_m"] = np.where(fan_e, 8.0, np.where(cold, 14.0, 9.0)) * scale**1.5 * hold / tilt
+    e["tube_length_m"] = np.where(fan_e, 9.5, np.where(cold, 14.0, 9.0)) * scale**1.5 * hold / tilt
     e["volume_m3"] = 0.25 * np.pi * e["tube_bore_m"] ** 2 * e["tube_length_m"]
     e["area_m2"] = np.where(fan_e, 1.3, 0.9) * capacity / 110.0
     e["height_m"] = np.where(fan_e, 0.2, np.where(cold, 0.7, 0.3))

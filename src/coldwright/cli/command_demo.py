@@ -21,14 +21,14 @@ def demo(
     """An invented repair shop, and the diagnosis of one of its jobs."""
     from coldwright.usecases.demo import INVENTED, demo_jobs, pick_demo
 
-    chosen = system(units)
+    options = {"system": system(units).value}
     jobs = demo_jobs()
     picked = pick_demo(jobs, name)
     lines = ["COLDWRIGHT DEMO", *wrapped(INVENTED), ""]
     lines += table((job.name, job.job.title) for job in jobs)
     lines += ["", f"Diagnosing {picked.name}", "=" * len(f"Diagnosing {picked.name}")]
     print("\n".join(lines), flush=True)
-    show(picked.job, diagnosed(picked.job, {}), chosen)
+    show(picked.job, diagnosed(picked.job, options))
     others = "Another job: coldwright demo NAME"
     page = f"As a web page: make serve (or coldwright serve), then open http://{HOST}:{PORT}"
     print("\n".join(["", *wrapped(others), *wrapped(page)]))

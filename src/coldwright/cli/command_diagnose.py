@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -15,7 +15,6 @@ from coldwright.cli.options import system, whole
 from coldwright.cli.progress import Progress
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.readings.job import Job
-from coldwright.units import System
 
 MEMBERS = (100, 1_000_000)  # fewer say nothing, more do not fit a laptop; ours
 SEEDS = (0, 2**63 - 1)
@@ -32,8 +31,7 @@ def diagnose(
     """Odds of each fault, how bad, why, and what to check next."""
     from coldwright.readings.jobfile import load_job
 
-    chosen = system(units)
-    options: dict[str, int] = {}
+    options: dict[str, Any] = {"system": system(units).value}
     if seed is not None:
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
@@ -46,12 +44,12 @@ def diagnose(
         if not as_json:
             if number:
                 print()
-            show(job, done[-1], chosen)
+            show(job, done[-1])
     if as_json:
         print(dumped(diagnoses_json(done)))
 
 
-def diagnosed(job: Job, options: dict[str, int]) -> Diagnosis:
+def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     """The diagnosis of one job, with progress on standard error.
 
     Parameters
@@ -59,12 +57,12 @@ def diagnosed(job: Job, options: dict[str, int]) -> Diagnosis:
     job : Job
         What is known.
     options : dict
-        `seed` and `members` where they were given.
+        `system`, and `seed` and `members` where they were given.
     """
     with Progress(STARTING) as say:
         return diagnose_use_case()(job, progress=say, **options)
 
 
-def show(job: Job, result: Diagnosis, chosen: System) -> None:
+def show(job: Job, result: Diagnosis) -> None:
     """Print one diagnosis for reading."""
-    print("\n".join(diagnosis_lines(job, result, chosen)), flush=True)
+    print("\n".join(diagnosis_lines(job, result)), flush=True)

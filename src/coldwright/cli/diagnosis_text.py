@@ -7,10 +7,8 @@ from collections.abc import Iterable
 from coldwright.catalogue.cautions import CAUTIONS, caution_texts, cautions_for
 from coldwright.cli import words
 from coldwright.cli.text import bar, capital, items, percent, wrapped
-from coldwright.diagnosis.result import Diagnosis, Expectation, FaultOdds, NextCheck, Reason
+from coldwright.diagnosis.result import Diagnosis, FaultOdds, NextCheck
 from coldwright.readings.job import Job
-from coldwright.readings.keys import READINGS
-from coldwright.units import System, show
 
 SHOWN = 6  # faults with a line of their own
 SMALLEST = 0.01  # a smaller probability gets no line of its own
@@ -18,7 +16,7 @@ REASONS = 3
 CHECKS = 3
 
 
-def diagnosis_lines(job: Job, result: Diagnosis, system: System) -> list[str]:
+def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
     """Lines of at most `text.WIDTH` characters.
 
     Parameters
@@ -26,9 +24,7 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: System) -> list[str]:
     job : Job
         What was known; its refrigerant decides on cautions where the result has none.
     result : Diagnosis
-        What came of it.
-    system : System
-        Units for reading.
+        What came of it; its sentences are in the units it was asked for.
     """
     lines = wrapped(job.title or job.source)
     if job.title:
@@ -39,8 +35,7 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: System) -> list[str]:
         lines += _block("NO ODDS FOR THIS APPLIANCE", wrapped(result.refused))
     elif result.faults:
         lines += _block("ODDS", [*_misfit(result), *_odds(result.faults), "", *_verdict(result)])
-    reasons = [line for reason in result.reasons[:REASONS] for line in _reason(reason, system)]
-    lines += _block("WHY", reasons)
+    lines += _block("WHY", items(reason.sentence for reason in result.reasons[:REASONS]))
     checks = [
         line
         for number, check in enumerate(result.next_checks[:CHECKS], start=1)
@@ -64,11 +59,10 @@ def _misfit(result: Diagnosis) -> list[str]:
     fit = result.fit
     if fit is None or fit.explained:
         return []
-    message = fit.message or "No fault here explains these readings well."
-    if fit.suspect is not None:
+    message = fit.message
+    if fit.suspect is not None and words.plain(fit.suspect) not in message:
         message += f" First to check again: {words.plain(fit.suspect)}."
-    odds = f"Readings this unlikely would come by chance in {percent(fit.surprise)} of jobs."
-    return [*wrapped(message, first="!! "), *wrapped(odds, first="   "), ""]
+    return [*wrapped(message, first="!! "), ""]
 
 
 def _odds(faults: tuple[FaultOdds, ...]) -> list[str]:
@@ -93,27 +87,11 @@ def _verdict(result: Diagnosis) -> list[str]:
     decided = words.sealed(result.sealed_circuit_probability)
     sealed = f"Sealed circuit at fault: {decided} ({percent(result.sealed_circuit_probability)})"
     opening = (
-        "Opening the circuit now pays: nothing outside it can settle the matter."
+        "Opening the circuit is advised now, by whoever may do that here."
         if result.open_circuit_advised
         else "Do not open the circuit yet."
     )
     return [line for text in (restriction, sealed, opening) for line in wrapped(text)]
-
-
-def _reason(reason: Reason, system: System) -> list[str]:
-    lines = items([reason.sentence or f"{words.plain(reason.reading)}: {reason.entered}"])
-    known = READINGS.get(reason.reading)
-    if known is None:
-        return lines
-    for expected in reason.expectations:
-        ends = (show(end, known.dimension, system) for end in (expected.low, expected.high))
-        text = f"{words.fault(expected.fault)} would give {_span(expected, *ends)}"
-        lines += wrapped(text, first="    ")
-    return lines
-
-
-def _span(expected: Expectation, low: str, high: str) -> str:
-    return low if low == high or expected.low == expected.high else f"{low} to {high}"
 
 
 def _check(number: int, check: NextCheck) -> list[str]:

@@ -68,7 +68,8 @@ def simulation_lines(case: Case, result: Simulation, system: System) -> list[str
         lines += ["", title, *_rows(result.running, group.split(), system)]
     names = [f.name for f in dataclasses.fields(result.standing)]
     lines += ["", "AT REST", *_rows(result.standing, names, system)]
-    lines += ["", "NOTES", *items((*_flags(result), *_evidence(result)))]
+    lines += ["", "NOTES", *items((*_flags(result), _evidence(result)))]
+    lines += ["", "MODELS", *items(result.models)]
     return lines
 
 
@@ -128,7 +129,10 @@ def _label(name: str) -> str:
 
 
 def _field_cell(record: Any, name: str, system: System) -> tuple[str, str]:
-    return _cell(float(getattr(record, name)), _dimension(name)[1], system)
+    value = getattr(record, name)
+    if isinstance(value, bool):
+        return ("yes" if value else "no"), ""
+    return _cell(float(value), _dimension(name)[1], system)
 
 
 def _cell(value: float, dimension: D, system: System) -> tuple[str, str]:
@@ -142,22 +146,21 @@ def _unit(name: str, system: System) -> str:
 
 
 def _flags(result: Simulation) -> list[str]:
-    from coldwright.cycle.state import PUMPED_DOWN
+    from coldwright.cycle.state import PUMPED_DOWN, TRIPPED
 
     running = result.running
     flags = []
     if running.status_code == PUMPED_DOWN:
         flags.append("No flow: the compressor has pumped the low side down.")
+    if running.status_code == TRIPPED:
+        flags.append("The overload opens: the condensing pressure is past the tables.")
     if running.outside_range_code:
         flags.append("A state left the property tables: take the numbers as rough.")
-    if running.evaporator_outlet_quality < 1.0:
+    if running.mass_flow_kg_s > 0.0 and running.evaporator_outlet_quality < 1.0:
         flags.append("Liquid leaves the evaporator.")
     return flags
 
 
-def _evidence(result: Simulation) -> list[str]:
+def _evidence(result: Simulation) -> str:
     running = result.running
-    return [
-        f"Solved to {running.residual:.0e} in {running.iterations:.0f} iterations.",
-        f"Models in use: {', '.join(result.models)}.",
-    ]
+    return f"Solved to {running.residual:.0e} in {running.iterations:.0f} iterations."

@@ -7,23 +7,6 @@ from collections.abc import Mapping
 from coldwright.diagnosis.result import SeverityInterval
 from coldwright.readings import keys
 
-FAULTS: Mapping[str, str] = {
-    "nothing_wrong": "nothing wrong, works as built",
-    "undercharge": "refrigerant lost",
-    "overcharge": "too much refrigerant",
-    "capillary_restricted": "capillary partly blocked",
-    "capillary_blocked": "capillary blocked",
-    "drier_restricted": "filter drier partly blocked",
-    "moisture": "moisture, an ice plug that comes and goes",
-    "non_condensables": "air or nitrogen in the circuit",
-    "weak_compressor": "weak compressor",
-    "compressor_not_running": "compressor does not run",
-    "condenser_air": "condenser short of air",
-    "evaporator_air": "evaporator short of air",
-    "heat_load": "extra heat inside",
-    "control": "control: thermostat, defrost, damper or board",
-    "wrong_fill": "wrong fill from an earlier repair",
-}
 _OF_WHAT: Mapping[str, str] = {
     "undercharge": "of the charge left",
     "overcharge": "of the plate charge",
@@ -37,8 +20,10 @@ FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit
 
 
 def fault(identifier: str) -> str:
-    """A fault in words; two joined by '+' as both."""
-    return " and ".join(FAULTS.get(one, plain(one)) for one in identifier.split("+"))
+    """A fault in the words the reasons use; two joined by '+' as both."""
+    from coldwright.diagnosis.reasons import WORDS  # brings the kernels, loaded by now
+
+    return " and ".join(WORDS.get(one, plain(one)) for one in identifier.split("+"))
 
 
 def plain(identifier: str) -> str:

@@ -30,7 +30,8 @@ def in_batches(
         Told (done, count) after each piece.
     """
     pieces = [(i, min(i + CHUNK, count)) for i in range(0, count, CHUNK)]
-    workers = max(1, min(os.cpu_count() or 1, len(pieces)))
+    cores = int(os.environ.get("COLDWRIGHT_THREADS", "0")) or os.cpu_count() or 1
+    workers = max(1, min(cores, len(pieces)))
     if workers == 1:
         for first, last in pieces:
             loop(first, last)

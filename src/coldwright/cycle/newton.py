@@ -19,7 +19,7 @@ TOLERANCE = 1e-9
 ACCEPTED = 1e-6  # closure the model promises
 DIFFERENCE = 1e-6
 MOST_STEPS = 30
-MOST_CALLS = 15000  # of residuals in one nested bracket
+MOST_CALLS = 1500  # of residuals in one nested bracket
 FEW_STEPS = 12  # of a part problem inside a bracket
 # Part problems of `newton`
 IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH = 0, 1, 2, 3

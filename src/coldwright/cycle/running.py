@@ -1,13 +1,14 @@
 """The running state of one fully specified circuit, without a design point to start from.
 
-Generic guesses go to the damped Newton solver one after the other; where none
-leads home, the nested brackets of `newton.bracketed` do (through
-`solve.solve_member`, which also lets a cabinet float that is short of capacity).
+Generic guesses go to the damped Newton solver one after the other. Where none
+leads home, the same circuit without its restrictions and blocked air is solved
+first and followed to the one wanted (`solve.solve_member`, which falls back on
+nested brackets and lets a cabinet float that is short of capacity).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from enum import Enum
 from math import isnan, log
 
@@ -40,6 +41,8 @@ GUESSES = (
     (35.0, 5.0, 0.25, 0.40),
 )
 AIR_NEAR_EVAPORATOR = 3.0  # supply air below the return air, first guess [K]
+EASY_DRIER = 4e11  # loss of a clean drier, as `catalogue.sizing` [1/m4]
+EASY_ROOM_K = 298.15
 LEAST_CHARGE, MOST_CHARGE = 1e-4, 5.0  # [kg]
 
 
@@ -115,24 +118,32 @@ def solve_running(
             s[name] = setting
         require(name.removesuffix("_k").replace("_", " "), float(s[name][0]), "K", 203.15, 343.15)
     out = np.zeros(1, STATE)
-    u, calls = _first(med, c, s, start, out) if not blocked else (np.zeros(5), 0)
+    c0, s0, u, calls = c, s, np.zeros(5), 0
+    if not blocked:
+        u, calls, found = _first(med, c, s, start, out)
+        if not found:
+            c_easy, s_easy = eased(c, s)
+            u_easy, n, found = _first(med, c_easy, s_easy, None, out)
+            calls += n
+            if found:
+                c0, s0, u = c_easy, s_easy, u_easy
     work_c, work_s = np.zeros(1, CIRCUIT), np.zeros(1, SURROUNDINGS)
     solve_member(
-        med, flat(c)[0], flat(s)[0], flat(c)[0], flat(s)[0], flat(work_c)[0], flat(work_s)[0],
+        med, flat(c0)[0], flat(s0)[0], flat(c)[0], flat(s)[0], flat(work_c)[0], flat(work_s)[0],
         work_c[0], work_s[0], settled, blocked, u, out[0],
     )  # fmt: skip
     state = state_of(out[0])
     status = _STATUS.get(state.status_code)
     if status is None or not np.isfinite(state.shell_k):
         raise NotSolved("running state", tuple(float(x) for x in u), state.residual)
-    iterations = int(state.iterations) + calls
-    return Running(state, state.residual, iterations, status, tuple(float(x) for x in u))
+    state = replace(state, iterations=state.iterations + calls)
+    return Running(state, state.residual, int(state.iterations), status, tuple(float(x) for x in u))
 
 
 def _first(
     med: Medium, c: np.ndarray, s: np.ndarray, start: np.ndarray | None, out: np.ndarray
-) -> tuple[np.ndarray, int]:
-    """Unknowns of the first guess that leads to a solution, else of the first guess."""
+) -> tuple[np.ndarray, int, bool]:
+    """Unknowns of the first guess that leads to a solution, else of the first guess; calls."""
     guesses = ([] if start is None else [np.array(start, float)]) + [
         _guess(med, c, s, *numbers) for numbers in GUESSES
     ]
@@ -142,8 +153,34 @@ def _first(
         residual, n = newton(med, c[0], s[0], u, IMPOSED, out[0])
         calls += int(n)
         if residual < ACCEPTED:
-            return u, calls
-    return guesses[0], calls
+            return u, calls, True
+    return guesses[0], calls, False
+
+
+def eased(c: np.ndarray, s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The circuit with its flow paths clear, pump tight and room mild: an easier neighbour.
+
+    Parameters
+    ----------
+    c, s : ndarray
+        Circuit and surroundings, shape (1,), dtypes CIRCUIT and SURROUNDINGS.
+    """
+    c, s = c.copy(), s.copy()
+    loss = c["drier"]["loss_coefficient_1_m4"]
+    c["drier"]["loss_coefficient_1_m4"] = np.minimum(loss, EASY_DRIER)
+    c["capillary"]["stretch_bore_m"] = c["capillary"]["bore_m"]
+    for part, field in (
+        ("condenser", "air_factor_fraction"),
+        ("evaporator", "air_factor_fraction"),
+        ("compressor", "flow_factor_fraction"),
+    ):
+        c[part][field] = 1.0
+    s["room_k"] = EASY_ROOM_K
+    s["fresh_food_k"], s["freezer_k"] = (
+        c["cabinet"]["fresh_food_set_k"],
+        c["cabinet"]["freezer_set_k"],
+    )
+    return c, s
 
 
 def _guess(

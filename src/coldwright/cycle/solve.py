@@ -28,7 +28,7 @@ from coldwright.refrigerant.kernels import saturation_all, saturation_pressure, 
 FIRST_PART = 0.25
 SMALLEST_PART = 0.004
 FLOAT_STEPS = 40
-MOST_CALLS = 40000  # a member that costs more is given up and counted
+MOST_CALLS = 4000  # a member that costs more is given up and counted
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

@@ -69,19 +69,21 @@ def simulate(
         check_severity(kind, severity)
     altered, around = _faulty(med, circuit, surroundings, faults)
     wait, evaporator = _rest_of(job)
+    room = around.room_k
     if not all(kind.runs for kind in kinds):
-        at_rest = solve_standing(
-            altered, med, room_k=around.room_k, evaporator_k=evaporator, stopped_s=wait
-        )
+        if evaporator is None and not math.isnan(around.freezer_k):
+            evaporator = around.freezer_k
+        at_rest = solve_standing(altered, med, room_k=room, evaporator_k=evaporator, stopped_s=wait)
         running = stopped(altered, around, at_rest).state
     else:
         blocked = any(kind.blocks for kind in kinds)
         running = solve_running(altered, around, med, settled=settled, blocked=blocked).state
+        # Not told, the evaporator of an appliance just stopped is near its air's temperature
         at_rest = solve_standing(
             altered,
             med,
-            room_k=around.room_k,
-            evaporator_k=evaporator,
+            room_k=room,
+            evaporator_k=min(running.freezer_k, room) if evaporator is None else evaporator,
             running=running,
             stopped_s=wait,
         )

@@ -1,0 +1,1 @@
+"""Speed, accuracy and the recipes behind shipped data."""

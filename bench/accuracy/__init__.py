@@ -1,0 +1,1 @@
+"""How often the odds are right, on simulated appliances the ensemble never saw."""
