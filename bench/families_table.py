@@ -44,7 +44,7 @@ HEALTHY = {
 
 # Maximum energy, kWh a year = slope * AV [ft3] + intercept. 1990: 42 U.S.C. 6295(b)(1), full
 # text. 1993 and 2001: 10 CFR 430.32(a), a copy. 2014: a standards database for classes 1 to
-# 4, from memory for 5, 8, 9 and 10, read for 11.
+# 4, from memory for 5, 8, 9, 10 and 11.
 YEARS = (1990.0, 1993.0, 2001.5, 2014.7)  # in force from
 RULES = {
     1: ((16.3, 316.0), (13.5, 299.0), (8.82, 248.4), (7.99, 225.0)),

@@ -59,7 +59,8 @@ def page(
     q, hit_all = score.every(jobs, answers)
     out += [
         "",
-        f"Expected calibration error of the first fault's odds: {score.calibration_error(jobs, answers):.3f}"
+        "Expected calibration error of the first fault's odds:"
+        f" {score.calibration_error(jobs, answers):.3f}"
         f" (target 0.03; at {len(jobs)} jobs chance alone gives about {_chance(p, rng):.3f});"
         f" of all odds of all faults: {_all_error(q, hit_all):.4f}.",
         "",
@@ -99,7 +100,8 @@ def _covered(jobs: list[dict], answers: list[dict], mask: np.ndarray) -> str:
 
 def _chance(p: np.ndarray, rng: np.random.Generator) -> float:
     """Calibration error that perfectly honest odds would show at this number of jobs."""
-    return float(np.mean([score._ece(p, (rng.random(p.size) < p).astype(float)) for _ in range(200)]))
+    drawn = [score._ece(p, (rng.random(p.size) < p).astype(float)) for _ in range(200)]
+    return float(np.mean(drawn))
 
 
 def _all_error(q: np.ndarray, hit: np.ndarray) -> float:

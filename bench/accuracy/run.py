@@ -13,7 +13,7 @@ from bench.accuracy.recipe import load
 from coldwright.readings.job import CircuitSeen, Job, Plate, Reading, Room, Taken
 
 FOLDER = Path(os.environ.get("COLDWRIGHT_ACCURACY", ".cache/accuracy"))
-MEMBERS = 4_400
+MEMBERS = 2_750
 
 
 def job_of(raw: dict) -> Job:
@@ -36,12 +36,12 @@ def job_of(raw: dict) -> Job:
     )
 
 
-def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -> dict:
+def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = False) -> dict:
     """Odds for one frozen job."""
     import numpy as np
 
     from coldwright.diagnosis.ensemble import build
-    from coldwright.diagnosis.posterior import sharpen, severity_interval, surprise, weigh
+    from coldwright.diagnosis.posterior import severity_interval, sharpen, surprise, weigh
     from coldwright.diagnosis.subject import subject_of
     from coldwright.usecases.diagnose import chosen_instruments, evidence_of
 
@@ -51,7 +51,7 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
     posterior = weigh(build(subject, np.random.default_rng(seed), members), evidence)
     rough = posterior.odds
     if refine:
-        posterior = sharpen(posterior, np.random.default_rng(seed + 1))
+        posterior = sharpen(posterior, np.random.default_rng(seed + 1), particles=150, enough=60.0)
     interval = severity_interval(posterior, raw["fault"])
     return {
         "number": raw["number"],

@@ -54,7 +54,9 @@ def top(jobs: list[dict], answers: list[dict], key: str = "odds") -> tuple[np.nd
     return np.array(p), np.array(hit, dtype=float)
 
 
-def every(jobs: list[dict], answers: list[dict], key: str = "odds") -> tuple[np.ndarray, np.ndarray]:
+def every(
+    jobs: list[dict], answers: list[dict], key: str = "odds"
+) -> tuple[np.ndarray, np.ndarray]:
     """All odds of all faults, and whether each was the true one."""
     p, hit = [], []
     for job, row in zip(jobs, answers, strict=True):

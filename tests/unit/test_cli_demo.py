@@ -51,6 +51,13 @@ def test_an_unknown_name_is_told_with_the_nearest(shop, capsys):
     assert shop.asked == []
 
 
+def test_the_hall_refrigerator_is_shown_first_where_there_is_one(shop, tmp_path):
+    (tmp_path / "hall-refrigerator.toml").write_text(JOB.format(refrigerant="R12"), "utf-8")
+    assert run(app, ["demo"]) == 0
+    job = shop.asked[0][0]
+    assert (job.plate.refrigerant, job.source) == ("R12", "hall-refrigerator.toml")
+
+
 def test_an_empty_shop_is_an_error(tmp_path):
     assert demo_jobs(tmp_path) == ()
     with pytest.raises(BadInput, match="no job files"):

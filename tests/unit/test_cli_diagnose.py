@@ -170,3 +170,9 @@ def test_opening_is_left_to_who_may(fake, job, capsys):
     flat = " ".join(capsys.readouterr().out.split())
     assert "Opening the circuit is advised now, by whoever may do that here." in flat
     assert "Do not open" not in flat
+
+
+def test_where_nothing_is_left_to_check_it_says_so(fake, job, capsys):
+    fake.result = replace(DIAGNOSIS, next_checks=())
+    run(app, ["diagnose", job])
+    assert "Nothing more from outside would tell much." in capsys.readouterr().out

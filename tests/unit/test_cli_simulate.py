@@ -64,6 +64,8 @@ def test_text_is_grouped_and_narrow(circuit, capsys):
     flat = " ".join(out.split())
     assert "Fault: too little refrigerant: 60.0 %" in flat
     assert "Superheat 4.5 K" in flat
+    assert "Charge in condenser 20.0 g" in flat
+    assert "Share of the time it runs 50.0 %" in flat
     assert "Pressure tells mass yes" in flat
     assert "Discharge line 16.9 °C" in flat
     assert "MODELS - void fraction of a book" in flat

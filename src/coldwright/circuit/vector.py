@@ -15,7 +15,8 @@ from coldwright.circuit import records
 from coldwright.circuit.records import Circuit, Surroundings
 
 
-def dtype_of(record: type) -> np.dtype:
+def dtype_of(record: typing.Any) -> np.dtype:
+    """The numpy dtype of a record of floats, nested records nested."""
     hints = typing.get_type_hints(record)
     fields: list[tuple[str, typing.Any]] = []
     for field in dataclasses.fields(record):

@@ -13,9 +13,7 @@ from coldwright.cli.text import table, wrapped
 
 
 def demo(
-    name: Annotated[
-        str | None, typer.Argument(metavar="[NAME]", help="Job to diagnose; the first if none.")
-    ] = None,
+    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="Job to diagnose.")] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
 ) -> None:
     """An invented repair shop, and the diagnosis of one of its jobs."""

@@ -16,7 +16,7 @@ from coldwright.cli.progress import Progress
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.readings.job import Job
 
-MEMBERS = (100, 1_000_000)  # fewer say nothing, more do not fit a laptop; ours
+MEMBERS = (100, 200_000)  # fewer say nothing, more do not fit a laptop; ours
 SEEDS = (0, 2**63 - 1)
 STARTING = "simulating the appliance (the first run compiles the model)"
 

@@ -32,7 +32,7 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
     cautions = result.cautions or caution_texts(cautions_for(job.plate.refrigerant))
     lines += _block("CAUTION", items(_spelled(cautions), "! "))
     if result.refused:
-        lines += _block("NO ODDS FOR THIS APPLIANCE", wrapped(result.refused))
+        lines += _block("NO ODDS FOR THIS APPLIANCE", wrapped(capital(result.refused)))
     elif result.faults:
         lines += _block("ODDS", [*_misfit(result), *_odds(result.faults), "", *_verdict(result)])
     lines += _block("WHY", items(reason.sentence for reason in result.reasons[:REASONS]))
@@ -41,8 +41,11 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
         for number, check in enumerate(result.next_checks[:CHECKS], start=1)
         for line in _check(number, check)
     ]
+    if not checks and not result.refused:
+        checks = ["Nothing more from outside would tell much."]
     lines += _block("CHECK NEXT", checks)
-    lines += _block("NOTES", items((*result.notes, _evidence(result))))
+    evidence = () if result.refused else (_evidence(result),)
+    lines += _block("NOTES", items((*result.notes, *evidence)))
     return lines
 
 

@@ -50,6 +50,7 @@ _RUNNING = (
         "charge_shell_kg charge_oil_kg",
     ),
 )
+_LABELS = {"run_fraction": "Share of the time it runs", "load_w": "Heat load"}
 _COLUMNS = (
     ("evap.", "evaporating_k"),
     ("cond.", "condensing_k"),
@@ -125,7 +126,12 @@ def _dimension(name: str) -> tuple[str, D]:
 
 
 def _label(name: str) -> str:
-    return capital(_dimension(name)[0].replace("_", " "))
+    if name in _LABELS:
+        return _LABELS[name]
+    words_of = _dimension(name)[0].replace("_", " ")
+    if words_of.startswith("charge "):
+        words_of = words_of.replace("charge ", "charge in ", 1)
+    return capital(words_of)
 
 
 def _field_cell(record: Any, name: str, system: System) -> tuple[str, str]:

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import textwrap
 from collections.abc import Iterable
 
 WIDTH = 60
 _BAR = 16  # characters of a full bar
+_NBSP = "\N{NO-BREAK SPACE}"  # not a break to textwrap
+_UNIT_AHEAD = re.compile(
+    r"(?<=\d) (?=(?:%|°[CF]|K|W|g|kg|oz|kg/h|m|mm|ft|in|bar|psig|inHg|min|h)\b|%)"
+)
 _SOLID, _ASCII = "█", "#"
 
 
 def wrapped(text: str, *, first: str = "", rest: str | None = None) -> list[str]:
     """Text in lines of at most `WIDTH`; `first` before the first, `rest` before the others.
+
+    A number and its unit stay on one line.
 
     Parameters
     ----------
@@ -24,7 +31,9 @@ def wrapped(text: str, *, first: str = "", rest: str | None = None) -> list[str]
         Before every other line; blanks as long as `first` where not given.
     """
     later = " " * len(first) if rest is None else rest
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=later) or [first]
+    glued = _UNIT_AHEAD.sub(_NBSP, text)
+    lines = textwrap.wrap(glued, WIDTH, initial_indent=first, subsequent_indent=later) or [first]
+    return [line.replace(_NBSP, " ") for line in lines]
 
 
 def items(lines: Iterable[str], mark: str = "- ") -> list[str]:

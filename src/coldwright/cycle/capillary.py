@@ -27,6 +27,7 @@ from coldwright.refrigerant.kernels import (
     liquid_heat_capacity,
     liquid_temperature,
     saturation_march,
+    saturation_march_slopes,
     saturation_pressure,
     temperature,
     vapour,
@@ -35,10 +36,10 @@ from coldwright.refrigerant.kernels import (
 BOND_STEPS = 8  # over the bonded length; refined against 200 in tests
 TWO_PHASE_STEPS = 14  # refined against 400 in tests
 CHOKE_ITERATIONS = 12
-MOST_STEPS = 2000  # of either loop; only a state that is not a number gets there
+MOST_STEPS = 200  # of either loop; only a state that is not a number gets there
 FALL_PER_STEP = 0.12  # largest share of the pressure lost in one step of the bond
 CONDENSING_QUALITY = 0.03  # inlet quality that doubles the capillary's heat capacity, ours
-NEAR_SONIC = 0.15  # impulse slope at which the bond is left to the pressure march
+NEAR_SONIC = 0.3  # least impulse slope a step of the bond reckons with; judgement of ours
 ROUNDING = 0.004  # quality over which the onset of vapour is rounded; judgement of ours
 
 
@@ -154,10 +155,12 @@ def _fanno(tab, p, h0, g2):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _friction_fit(gd, rr, mu_a, mu_c):
-    """Churchill's factor as a quadratic in ln(mu) over the flow's viscosities (within 1e-4)."""
+    """Churchill's factor, its logarithm a quadratic in ln(mu) over the flow's viscosities."""
     la, lc = log(mu_a), log(mu_c)
     lb = 0.5 * (la + lc)
-    fa, fb, fc = churchill(gd / mu_a, rr), churchill(gd / exp(lb), rr), churchill(gd / mu_c, rr)
+    fa = log(churchill(gd / mu_a, rr))
+    fb = log(churchill(gd / exp(lb), rr))
+    fc = log(churchill(gd / mu_c, rr))
     h = lb - la
     return la, fa, (4.0 * fb - 3.0 * fa - fc) / (2.0 * h), (fa - 2.0 * fb + fc) / (2.0 * h * h)
 
@@ -165,42 +168,57 @@ def _friction_fit(gd, rr, mu_a, mu_c):
 @njit(cache=True, nogil=True, error_model="numpy")
 def _friction(fit, mu):
     d = log(mu) - fit[0]
-    return fit[1] + d * (fit[2] + d * fit[3])
+    return exp(fit[1] + d * (fit[2] + d * fit[3]))
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _any_phase(tab, p, h0, g2, liq):
-    """As `_fanno`, but liquid below saturation keeps its own temperature, volume, viscosity.
+    """As `_fanno`, but liquid below saturation keeps its own volume and viscosity.
 
     Rounded at saturation, so that a march stays continuous where vapour appears or,
-    cooled by the bond, vanishes again.
+    cooled by the bond, vanishes again. Returns (v, mu, dv/dh, impulse slope).
     """
-    t, hl, hv, vl, vv, mul, muv = saturation_march(tab, p)
+    t, hl, hv, vl, vv, mul, muv, hl1, hv1, vl1, vv1 = saturation_march_slopes(tab, p)
     dv, dh = vv - vl, hv - hl
-    a = 0.5 * g2 * dv * dv
+    dv1, dh1 = vv1 - vl1, hv1 - hl1
     b = dh + g2 * vl * dv
     c = hl + 0.5 * g2 * vl * vl - h0
+    a, a1 = 0.0, 0.0
     if c < 0.0:
+        a, a1 = 0.5 * g2 * dv * dv, g2 * dv * dv1
         x = -2.0 * c / (b + (max(b * b - 4.0 * a * c, 0.0)) ** 0.5)
     else:
         x = -c / b
+    b1 = dh1 + g2 * (vl1 * dv + vl * dv1)
+    c1 = hl1 + g2 * vl * vl1
+    x1 = -(c1 + x * (b1 + x * a1)) / (b + 2.0 * a * x)
     root = (x * x + ROUNDING * ROUNDING) ** 0.5
     wet = 0.5 * (x + root)
-    under = min((x - wet) * dh, 0.0)  # enthalpy below saturation
-    d0 = hl - liq[0]
-    d1 = d0 + under
-    t += (d1 - d0) / liq[2] * (1.0 - liq[3] * (d1 + d0) / liq[2])
+    wet1 = wet / root * x1
+    under = (x - wet) * dh  # enthalpy below saturation
     v = vl + under * liq[5] + wet * dv
+    v1 = vl1 + ((x1 - wet1) * dh + (x - wet) * dh1) * liq[5] + wet1 * dv + wet * dv1
     y = min(wet, 1.0)
     mu = 1.0 / (y / muv + (1.0 - y) / (mul + under * liq[7]))
-    return t, v, mu, wet, dv / dh * wet / root
+    return v, mu, dv / dh * wet / root, 1.0 + g2 * v1
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _impulse_slope(tab, p, h0, g2):
     """d(p + G^2 v)/dp along the flow; 0 at choking, negative beyond it."""
-    step = 1e-5 * p
-    return 1.0 + g2 * (_fanno(tab, p + step, h0, g2)[1] - _fanno(tab, p, h0, g2)[1]) / step
+    t, hl, hv, vl, vv, mul, muv, hl1, hv1, vl1, vv1 = saturation_march_slopes(tab, p)
+    dv, dh = vv - vl, hv - hl
+    a = 0.5 * g2 * dv * dv
+    b = dh + g2 * vl * dv
+    c = hl + 0.5 * g2 * vl * vl - h0
+    x = -2.0 * c / (b + (max(b * b - 4.0 * a * c, 0.0)) ** 0.5)
+    if x <= 0.0:
+        return 1.0 + g2 * vl1
+    dv1 = vv1 - vl1
+    v = vl + x * dv
+    still = vl1 + x * dv1  # at constant quality
+    x1 = -(hl1 + x * (hv1 - hl1) + g2 * v * still) / (dh + g2 * v * dv)
+    return 1.0 + g2 * (still + x1 * dv)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -216,7 +234,7 @@ def _choking_pressure(tab, low, slope_low, high, h0, g2):
     for _ in range(CHOKE_ITERATIONS):
         pc = high - slope_high * (high - low) / (slope_high - slope_low)
         slope = _impulse_slope(tab, pc, h0, g2)
-        if abs(slope) < 1e-6:
+        if abs(slope) < 1e-5:
             break
         if slope > 0.0:
             high, slope_high = pc, slope
@@ -298,25 +316,24 @@ def exchange(tab, p_end, h_cold, t_warm, x_warm, conductance, m):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _heat_share(s, skew):
-    """Share of the bond's heat given up over the first share s of its length."""
-    if abs(skew) < 1e-4:
-        return s
-    k = min(max(skew, -8.0), 8.0)
-    return (exp(k * s) - 1.0) / (exp(k) - 1.0)
+def _heat_share(s, k, whole):
+    """Share of the bond's heat given up over the first share s of its length, and its slope."""
+    if whole == 0.0:
+        return s, 1.0
+    e = exp(k * s)
+    return (e - 1.0) / whole, k * e / whole
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _bond_gradient(tab, p, h0, g2, bore, fr, flux, liq):
     """Pressure gradient in the bond at any phase, and the impulse slope there."""
-    step = 1e-4 * p
-    t, v, mu, x, s = _any_phase(tab, p, h0, g2, liq)
-    v_up = _any_phase(tab, p + step, h0, g2, liq)[1]
-    slope = 1.0 + g2 * (v_up - v) / step
+    v, mu, s, slope = _any_phase(tab, p, h0, g2, liq)
     friction = _friction(fr, mu) * g2 * v / (2.0 * bore)
     # Condensing may win back pressure; a march needs it to fall, if only a little.
     drop = 0.1 * friction + max(0.9 * friction - g2 * s * flux, 0.0)
-    return -drop / max(slope, 0.5 * NEAR_SONIC), slope
+    # Near choking the slope is held, so that the length stays a continuous function of the
+    # flow whether it chokes in the bond or just beyond it.
+    return -drop / max(slope, NEAR_SONIC), slope
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -422,6 +439,7 @@ def march(
     h0 = h_in
     p = p_in
     two_phase_inlet = h_in >= hl
+    at_mouth = two_phase_inlet  # vapour from the first millimetre
     # Liquid by its enthalpy alone: T as a quadratic (good to 0.05 K), v and mu linear.
     t_ref = liquid_temperature(tab, p_in, min(h_in, hl))
     cp0 = liquid_heat_capacity(tab, t_ref)
@@ -442,10 +460,11 @@ def march(
         grad = f * g2 * v / (2.0 * bore)
         p_flash = saturation_pressure(tab, tl)
         target = max(p_flash, p_end)
-        if p <= target:
-            z_liquid = (p - target) / grad  # entrance alone reaches flash: negative share
-            z += min(z_liquid, 0.0)
-            p = target
+        if p <= p_end:
+            z += (p - p_end) / grad  # the entrance alone takes more than there is: negative
+            p = p_end
+        elif p <= p_flash:
+            at_mouth = True
         else:
             reach = (p - target) / grad
             if reach <= inlet or not bond:
@@ -464,7 +483,7 @@ def march(
     x = 0.0
     choked = 0.0
     fr = _friction_fit(g * bore, rr, mul, max(muv, 0.02 * mul))
-    if two_phase_inlet and p > p_end:
+    if at_mouth and p > p_end:
         # Faster than sound at the mouth: no length passes this flow; a negative
         # length, growing with the excess, keeps the residual monotonic.
         t, v, mu, x, s = _fanno(tab, p, h0, g2)
@@ -479,26 +498,30 @@ def march(
         z += dz
     if heating and choked == 0.0 and z < bond_end:
         step = bonded / bond_steps
+        k = min(max(skew, -8.0), 8.0)
+        whole = exp(k) - 1.0 if abs(k) > 1e-4 else 0.0
+        given, rate = _heat_share((z - inlet) / bonded, k, whole)
         for _ in range(MOST_STEPS):
             if z >= bond_end * (1.0 - 1e-12) or not p > p_end * (1.0 + 1e-10):
                 break
-            given = _heat_share((z - inlet) / bonded, skew)
-            flux = (_heat_share((z + 0.01 * step - inlet) / bonded, skew) - given) / (0.01 * step)
-            dp0, slope = _bond_gradient(tab, p, h_in - heat * given, g2, bore, fr, heat * flux, liq)
-            if slope < NEAR_SONIC:
-                break  # centimetres from choking: what heat is left there is nothing
+            dp0, slope = _bond_gradient(
+                tab, p, h_in - heat * given, g2, bore, fr, heat * rate / bonded, liq
+            )
             dz = min(min(step, bond_end - z), -FALL_PER_STEP * p / dp0)
-            middle = _heat_share((z + 0.5 * dz - inlet) / bonded, skew)
-            end = _heat_share((z + dz - inlet) / bonded, skew)
+            middle = _heat_share((z + 0.5 * dz - inlet) / bonded, k, whole)[0]
+            end, rate = _heat_share((z + dz - inlet) / bonded, k, whole)
             dp1, slope = _bond_gradient(
                 tab, p + 0.5 * dz * dp0, h_in - heat * middle, g2, bore, fr,
                 heat * (end - given) / dz, liq,
             )  # fmt: skip
             if p + dz * dp1 < p_end:
                 dz = (p_end - p) / dp1
-                end = _heat_share((z + dz - inlet) / bonded, skew)
+                end, rate = _heat_share((z + dz - inlet) / bonded, k, whole)
+                if slope < NEAR_SONIC:
+                    choked = 1.0
             z += dz
             p += dz * dp1
+            given = end
             h0 = h_in - heat * end
             if h0 < saturation_march(tab, p)[1]:
                 z_liquid = z
@@ -506,8 +529,7 @@ def march(
     if choked == 0.0 and p > p_end:
         if h0 < saturation_march(tab, p)[1]:
             # Liquid to its flash point at constant temperature
-            d = (h0 - liq[0]) / liq[2]
-            tl = liq[1] + d * (1.0 - liq[3] * d)
+            tl = liquid_temperature(tab, p, h0)
             target = min(max(saturation_pressure(tab, tl), p_end), p)
             v = liq[4] + (h0 - liq[0]) * liq[5]
             mu = liq[6] + (h0 - liq[0]) * liq[7]

@@ -138,7 +138,8 @@ def compress(med, c, p1, p2, h_hot, room):
     work_per_kg = k.leak_work_share_fraction / f + 1.0 - k.leak_work_share_fraction
     t_hot = vapour_temperature(tab, p1, h_hot) if h_hot > hv else ts
     stub = c.suction_line.room_conductance_w_k
-    ua_s, ua_d, ua_r = k.suction_conductance_w_k, k.discharge_conductance_w_k, k.shell_conductance_w_k
+    ua_s, ua_d = k.suction_conductance_w_k, k.discharge_conductance_w_k
+    ua_r = k.shell_conductance_w_k
 
     t_shell = room + 30.0
     h_cyl = max(h_hot, hv) + cp_sat * 0.5 * max(t_shell - t_hot, 0.0)

@@ -39,8 +39,8 @@ def size_circuit(
 ):
     """Size one circuit in place to meet its design point.
 
-    Sets displacement, condenser and evaporator area, capillary bore and length, bond and charge; all
-    other fields of `c` are read. Where `displacement` is not NaN it is kept and the
+    Sets displacement, condenser and evaporator area, capillary bore and length, bond and
+    charge; all other fields of `c` are read. Where `displacement` is not NaN it is kept and the
     capacity follows.
 
     Parameters
@@ -90,7 +90,7 @@ def size_circuit(
     tf, tz, t_air, load, duty = compartments(c, s, 0.0, False)
     worst = 1.0
     ps = pe * 0.98
-    for cycle in range(CYCLES):
+    for _ in range(CYCLES):
         h_full = vapour(tab, ps, tc - subcooling)[0]
         q_x = effectiveness * (h_full - h_eo)
         m = capacity / (h_eo - h_co + q_x)

@@ -263,23 +263,29 @@ def residuals(med, c, s, u, floating, r, out):
     # Drier, restricted stretch, capillary
     t_l = min(t_co, sat[0])
     h_l, v_l, mu_l = liquid(tab, pc, t_l)
-    k_total = c.drier.loss_coefficient_1_m4
-    p_drier = pc
-    deficit = 0.0
-    if k_total > 0.0:
-        p_drier, deficit = pressure_after_loss(tab, pc, h_co, pe, k_total * m * m)
-    p_cap = p_drier
-    if deficit == 0.0 and cap.stretch_length_m > 0.0:
-        k_s = restriction_coefficient(cap, mu_l, v_l, m)
-        p_cap, deficit = pressure_after_loss(tab, p_drier, h_co, pe, k_s * m * m)
-    if deficit == 0.0 and p_cap > pe * 1.0001:
+    k_drier, k_stretch = c.drier.loss_coefficient_1_m4 * m * m, 0.0
+    p_cap, fed, deficit = pc, 0.0, 0.0
+    if k_drier > 0.0:
+        p_cap, deficit = pressure_after_loss(tab, pc, h_co, pe, k_drier)
+        fed = (1.0 - deficit) * k_drier
+    if cap.stretch_length_m > 0.0:
+        k_stretch = restriction_coefficient(cap, mu_l, v_l, m) * m * m
+        if deficit == 0.0:
+            p_cap, deficit = pressure_after_loss(tab, p_cap, h_co, pe, k_stretch)
+            fed += (1.0 - deficit) * k_stretch
+    if deficit == 0.0 and p_cap > pe:
         z, z_l, p_exit, h_x, x_exit, q_march, choked = march(
             tab, p_cap, h_co, pe, q_x, m, cap.bore_m, cap.roughness_m,
             cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m, skew,
             BOND_STEPS, TWO_PHASE_STEPS,
         )  # fmt: skip
     else:
-        z, z_l, p_exit, x_exit, choked = -0.5 * deficit * cap.length_m, 0.0, pe, 1.0, 0.0
+        z, p_exit, x_exit, choked = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02, pe, 1.0, 0.0
+    # Losses count as lengths of capillary that would feed on as much, so that a near
+    # blockage, which leaves the tube next to nothing, has as smooth a residual as a sound tube.
+    flux_cap = m / (0.25 * pi * cap.bore_m**2)
+    f_cap = churchill(flux_cap * cap.bore_m / mu_l, cap.roughness_m / cap.bore_m)
+    per_length = f_cap * flux_cap * flux_cap / (2.0 * cap.bore_m)
     # All of the exchange reaches the evaporator, also where the march choked inside the bond
     h_ei = h_co - q_x
 
@@ -316,7 +322,9 @@ def residuals(med, c, s, u, floating, r, out):
     total = charge_c + charge_e + charge_a + charge_l + gas + dissolved
 
     q_e = m * (h_eo - h_ei)
-    r[0] = length_residual(z, cap.length_m)
+    r[0] = length_residual(
+        z + fed / per_length, cap.length_m + (k_drier + k_stretch) / per_length
+    )
     r[1] = (h_eo_calc - h_eo) / hfg_e
     r[2] = log(total / c.charge_kg)
     r[3] = (h_calc - h_co) / (sat[2] - sat[1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from coldwright.cycle.void import DEFAULT, VoidModel
@@ -21,8 +22,11 @@ class Medium(NamedTuple):
 
 
 def medium(
-    refrigerant: str, oil: Oil | None = None, void: VoidModel = DEFAULT, progress=None
-) -> Medium:  # type: ignore[no-untyped-def]
+    refrigerant: str,
+    oil: Oil | None = None,
+    void: VoidModel = DEFAULT,
+    progress: Callable[[str], None] | None = None,
+) -> Medium:
     """Medium of a refrigerant with its usual oil and the default void model.
 
     Raises

@@ -15,14 +15,19 @@ from numba import njit
 from coldwright.cycle.loop import residuals
 from coldwright.refrigerant.kernels import saturation_pressure
 
-TOLERANCE = 1e-9
+TOLERANCE = 1e-8
 ACCEPTED = 1e-6  # closure the model promises
 DIFFERENCE = 1e-6
 MOST_STEPS = 30
-MOST_CALLS = 1500  # of residuals in one nested bracket
-FEW_STEPS = 12  # of a part problem inside a bracket
+MOST_CALLS = 4000  # of residuals in one nested bracket
+FEW_STEPS = 14  # of a part problem inside a bracket
+MOST_TRACED = 2500  # residual calls along one curve
+MOST_POINTS = 150  # of one curve
+FIRST_STRIDE = 0.1  # along a curve, in step limits
+NO_PLANE = np.zeros((2, 5))
+MOST_FORCED = 3  # steps taken against the test before a start is given up
 # Part problems of `newton`
-IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH = 0, 1, 2, 3
+IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH, AT_OUTLET, ON_CURVE = 0, 1, 2, 3, 4, 5
 # Longest step of each unknown: ln p low, ln p high, enthalpy, quality, air / 100 K (ours)
 STEP_LIMIT = (0.5, 0.3, 0.25, 0.2, 0.1)
 
@@ -92,7 +97,7 @@ def limits(med, low, high):
     low[0], high[0] = first + 0.01, last - 0.3
     low[1], high[1] = first + 1.0, last - 0.01
     low[2], high[2] = -1.05, 1.5
-    low[3], high[3] = -1.6, 1.6
+    low[3], high[3] = -8.0, 4.0  # near the critical point the unit shrinks
     low[4], high[4] = 1.8, 3.4
 
 
@@ -121,7 +126,7 @@ def choose(part, iu, ir):
     Parameters
     ----------
     part : int
-        IMPOSED, FLOATING, AT_PRESSURE or AT_BOTH. [-]
+        IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH, AT_OUTLET or ON_CURVE. [-]
     iu, ir : ndarray
         Indices out, shape (5,). [-]
 
@@ -133,7 +138,9 @@ def choose(part, iu, ir):
     for k in range(5):
         if k == 4 and part != FLOATING:
             continue
-        if part >= AT_PRESSURE and k == 1:
+        if part == AT_OUTLET and k == 3:
+            continue
+        if (part == AT_PRESSURE or part == AT_BOTH) and k == 1:
             continue
         if part == AT_BOTH and k == 0:
             continue
@@ -143,7 +150,7 @@ def choose(part, iu, ir):
     for k in range(5):
         if k == 4 and part != FLOATING:
             continue
-        if part >= AT_PRESSURE and k == 2:
+        if AT_PRESSURE <= part < ON_CURVE and k == 2:
             continue
         if part == AT_BOTH and k == 0:
             continue
@@ -164,7 +171,17 @@ def _norm_of(r, ir, n):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def newton(med, c, s, u, part, out):
+def _evaluate(med, c, s, u, part, plane, r, out):
+    """Residuals, the charge's replaced by the distance from a plane where that is asked."""
+    residuals(med, c, s, u, part == FLOATING, r, out)
+    if part == ON_CURVE:
+        r[2] = 0.0
+        for i in range(4):
+            r[2] += plane[0, i] * (u[i] - plane[1, i])
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def newton(med, c, s, u, part, plane, out):
     """Solve from guess `u` (changed in place): damped Newton with Broyden updates.
 
     Damping follows the natural monotonicity test: a step is taken when the next
@@ -182,8 +199,11 @@ def newton(med, c, s, u, part, out):
     u : ndarray
         Guess in, solution out, shape (5,). [-]
     part : int
-        IMPOSED, FLOATING, AT_PRESSURE (condensing pressure held, charge free) or
-        AT_BOTH (both pressures held, flow and charge free). [-]
+        IMPOSED, FLOATING, AT_PRESSURE (condensing pressure held, charge free), AT_BOTH
+        (both pressures held, flow and charge free), AT_OUTLET (state at the condenser's
+        outlet held, charge free) or ON_CURVE (in a plane, charge free). [-]
+    plane : ndarray
+        Normal and base point of that plane, shape (2, 5); read only ON_CURVE. [-]
     out : record
         `cycle.state.RunningState`, filled at the last point.
 
@@ -197,7 +217,6 @@ def newton(med, c, s, u, part, out):
     .. [1] Deuflhard (2004), Newton Methods for Nonlinear Problems, ch. 3 (NLEQ-ERR).
     .. [2] Broyden (1965), Math. Comp. 19, 577.
     """
-    floating = part == FLOATING
     iu, ir = np.empty(5, np.int64), np.empty(5, np.int64)
     n = choose(part, iu, ir)
     low, high = np.empty(5), np.empty(5)
@@ -207,11 +226,12 @@ def newton(med, c, s, u, part, out):
     for i in range(5):
         u[i] = min(max(u[i], low[i]), high[i])
         trial[i] = u[i]
-    residuals(med, c, s, u, floating, r, out)
+    _evaluate(med, c, s, u, part, plane, r, out)
     calls = 1
     best = _norm_of(r, ir, n)
-    fresh = False
+    fresh, stale = False, False
     damp = 1.0
+    forced = 0
     for _ in range(MOST_STEPS if part < AT_PRESSURE else FEW_STEPS):
         if best < TOLERANCE:
             break
@@ -222,7 +242,7 @@ def newton(med, c, s, u, part, out):
                 ju = iu[j]
                 h = DIFFERENCE if u[ju] + DIFFERENCE < high[ju] else -DIFFERENCE
                 trial[ju] = u[ju] + h
-                residuals(med, c, s, trial, floating, r1, out)
+                _evaluate(med, c, s, trial, part, plane, r1, out)
                 calls += 1
                 for i in range(n):
                     jac[i, j] = (r1[ir[i]] - r[ir[i]]) / h
@@ -238,9 +258,9 @@ def newton(med, c, s, u, part, out):
             for i in range(n):
                 k = iu[i]
                 trial[k] = min(max(u[k] + scale * du[i], low[k]), high[k])
-            if part < AT_BOTH and trial[1] < trial[0] + 0.01:
+            if part != AT_BOTH and trial[1] < trial[0] + 0.01:
                 trial[0] = trial[1] - 0.01
-            residuals(med, c, s, trial, floating, r1, out)
+            _evaluate(med, c, s, trial, part, plane, r1, out)
             calls += 1
             new = _norm_of(r1, ir, n)
             ok, size1 = _correction(jac, r1, iu, ir, n, work, du1)
@@ -256,11 +276,15 @@ def newton(med, c, s, u, part, out):
                 damp = 1.0
                 continue
             # Stuck by the test: take a short step all the same, kinks are local.
+            forced += 1
+            if forced > MOST_FORCED:
+                stale = True
+                break
             scale = max(scale, 0.02)
             for i in range(n):
                 k = iu[i]
                 trial[k] = min(max(u[k] + scale * du[i], low[k]), high[k])
-            residuals(med, c, s, trial, floating, r1, out)
+            _evaluate(med, c, s, trial, part, plane, r1, out)
             calls += 1
             new = _norm_of(r1, ir, n)
             size1 = size
@@ -282,7 +306,9 @@ def newton(med, c, s, u, part, out):
             u[i] = trial[i]
             r[i] = r1[i]
         best = new
-    residuals(med, c, s, u, floating, r, out)
+    if best < TOLERANCE and calls > 1 and not stale:
+        return best, calls  # `out` was filled by the last trial, which is the solution
+    _evaluate(med, c, s, u, part, plane, r, out)
     return _norm_of(r, ir, n), calls + 1
 
 
@@ -300,9 +326,8 @@ def _next(a, fa, b, fb, side):
 def _flow_root(med, c, s, u, out, low, high):
     """Shell pressure at given condensing pressure where the capillary passes the pump's flow.
 
-    Where the flow chokes inside the bond the length needed jumps: more flow cannot pass,
-    less would need more length. The jump itself is then the answer (the tube is critical
-    there); it shows as a bracket closed on a sign change.
+    Where the flow chokes inside the bond the length needed all but jumps with the flow. The
+    tube is critical there: a bracket closed on the change of sign is the answer.
     """
     r = np.empty(5)
     a, b = low, high
@@ -310,8 +335,10 @@ def _flow_root(med, c, s, u, out, low, high):
     fa, fb = 3.0, -3.0
     f = 1.0
     for k in range(60):
-        u[0] = 0.5 * (a + b) if k < 4 else _next(a, fa, b, fb, side)
-        res, n = newton(med, c, s, u, AT_BOTH, out)
+        if k > 0:
+            u[0] = 0.5 * (a + b) if k < 4 else _next(a, fa, b, fb, side)
+        u[0] = min(max(u[0], low), high)
+        res, n = newton(med, c, s, u, AT_BOTH, NO_PLANE, out)
         residuals(med, c, s, u, False, r, out)
         calls += n + 1
         f = r[0]
@@ -330,8 +357,200 @@ def _flow_root(med, c, s, u, out, low, high):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def _charge_at(med, c, s, u, out, low, r):
+    """Fill `r` at the condensing pressure u[1] with all but the charge solved.
+
+    Returns (whether the flows agree, residual calls).
+    """
+    near = u.copy()
+    res, calls = newton(med, c, s, u, AT_PRESSURE, NO_PLANE, out)
+    flows = res < 1e-7
+    if not flows:
+        u[:] = near
+        flows, n = _flow_root(med, c, s, u, out, low, u[1] - 0.02)
+        calls += n
+    residuals(med, c, s, u, False, r, out)
+    return flows, calls + 1
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _on_curve(med, c, s, u, out):
+    """A state of this circuit with any charge, near `u`: (which unknown was held, calls).
+
+    Holds the outlet state of the condenser, or else its pressure; -1 where neither works.
+    """
+    keep = u.copy()
+    res, calls = newton(med, c, s, u, AT_OUTLET, NO_PLANE, out)
+    if res < 1e-6:
+        return 3, calls
+    u[:] = keep
+    res, n = newton(med, c, s, u, AT_PRESSURE, NO_PLANE, out)
+    if res < 1e-6:
+        return 1, calls + n
+    u[:] = keep
+    return -1, calls + n
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _direction(med, c, s, u, held, r, out, way):
+    """Unit direction along the curve at `u` in which the charge grows; residuals in `r`."""
+    r1, trial = np.empty(5), u.copy()
+    jac, slope = np.zeros((5, 5)), np.empty(5)
+    residuals(med, c, s, u, False, r, out)
+    for j in range(4):
+        trial[:] = u
+        trial[j] += DIFFERENCE
+        residuals(med, c, s, trial, False, r1, out)
+        jac[0, j] = (r1[0] - r[0]) / DIFFERENCE
+        jac[1, j] = (r1[1] - r[1]) / DIFFERENCE
+        jac[2, j] = (r1[3] - r[3]) / DIFFERENCE
+        slope[j] = (r1[2] - r[2]) / DIFFERENCE
+    jac[3, held] = 1.0
+    way[:] = 0.0
+    way[3] = 1.0
+    if not solve_linear(jac, way, 4):
+        return False
+    size, gain = 0.0, 0.0
+    for i in range(4):
+        size += (way[i] / STEP_LIMIT[i]) ** 2
+        gain += slope[i] * way[i]
+    size = size**0.5 * (1.0 if gain > 0.0 else -1.0)
+    for i in range(5):
+        way[i] /= size
+    return True
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def traced(med, c, s, u, out):
+    """Solve by tracing the circuit's states through all charges until this charge is met.
+
+    At one charge a circuit can have a state with a flooded and one with a starved evaporator;
+    a curve through the states has no such jumps, so it is followed by its own length.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    u : ndarray
+        Start in, solution out, shape (5,). [-]
+    out : record
+        `cycle.state.RunningState`.
+
+    Returns
+    -------
+    tuple
+        largest residual [-], residual calls [-], whether the charge fits below the
+        table's top pressure.
+
+    References
+    ----------
+    .. [1] Pseudo-arclength continuation, Keller (1977), in Applications of Bifurcation
+       Theory.
+    """
+    low, high, r = np.empty(5), np.empty(5), np.empty(5)
+    limits(med, low, high)
+    held, calls = _on_curve(med, c, s, u, out)
+    if held < 0:
+        return 1.0, calls, True
+    way, trial, plane = np.zeros(5), u.copy(), np.zeros((2, 5))
+    if not _direction(med, c, s, u, held, r, out, way):
+        return 1.0, calls + 5, True
+    calls += 5
+    f = r[2]
+    if f > 0.0:
+        for i in range(4):
+            way[i] = -way[i]
+    stride = FIRST_STRIDE
+    for _ in range(MOST_POINTS):
+        for i in range(4):
+            trial[i] = u[i] + stride * way[i]
+            plane[0, i] = way[i] / STEP_LIMIT[i] ** 2
+            plane[1, i] = trial[i]
+        if trial[1] > high[1] - 0.02:
+            if f < 0.0:
+                # Table's top: the state there, with what charge it holds
+                u[1] = high[1] - 0.02
+                res, n = newton(med, c, s, u, AT_PRESSURE, NO_PLANE, out)
+                return res, calls + n, False
+            return 1.0, calls, True
+        res, n = newton(med, c, s, trial, ON_CURVE, plane, out)
+        calls += n
+        if calls > MOST_TRACED:
+            return 1.0, calls, True
+        ahead, far = 0.0, 0.0
+        for i in range(4):
+            step = (trial[i] - u[i]) / STEP_LIMIT[i]
+            far += step * step
+            ahead += step * way[i] / STEP_LIMIT[i]
+        far = far**0.5
+        if res > 1e-6 or ahead < 0.5 * far:  # lost, or a sharp bend: shorter
+            stride *= 0.35
+            if stride < 1e-5:
+                return 1.0, calls, True
+            continue
+        residuals(med, c, s, trial, False, r, out)
+        calls += 1
+        if (r[2] > 0.0) != (f > 0.0):
+            return _between(med, c, s, u, f, trial, r[2], plane, out, calls)
+        f = r[2]
+        for i in range(4):
+            way[i] = (trial[i] - u[i]) / far
+            u[i] = trial[i]
+        stride = min(stride * (1.7 if n < 12 else 0.9), 1.0)
+    return 1.0, calls, True
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _between(med, c, s, u, fa, ub, fb, plane, out, calls):
+    """Last part of `traced`: the charge lies between two points of the curve."""
+    ua, ub = u.copy(), ub.copy()
+    r = np.empty(5)
+    side = 0
+    worst = 1.0
+    for k in range(50):
+        share = min(max(fa / (fa - fb), 0.01), 0.99) if -3 < side < 3 else 0.5
+        for i in range(4):
+            u[i] = ua[i] + share * (ub[i] - ua[i])
+            plane[1, i] = u[i]
+            plane[0, i] = (ub[i] - ua[i]) / STEP_LIMIT[i] ** 2
+        if k % 4 == 0:
+            near = u.copy()
+            res, n = newton(med, c, s, near, IMPOSED, plane, out)
+            calls += n
+            if res < ACCEPTED:
+                u[:] = near
+                return res, calls, True
+        far = 0.0
+        for i in range(4):
+            far += ((ub[i] - ua[i]) / STEP_LIMIT[i]) ** 2
+        for i in range(4):
+            plane[0, i] /= max(far**0.5, 1e-300)
+        newton(med, c, s, u, ON_CURVE, plane, out)
+        residuals(med, c, s, u, False, r, out)
+        calls += 10
+        worst = max(max(abs(r[0]), abs(r[1])), max(abs(r[2]), abs(r[3])))
+        if worst < ACCEPTED or calls > MOST_TRACED:
+            break
+        if (r[2] > 0.0) == (fa > 0.0):
+            ua[:] = u
+            fa = r[2]
+            fb *= 0.5 if side > 0 else 1.0
+            side = max(side, 0) + 1
+        else:
+            ub[:] = u
+            fb = r[2]
+            fa *= 0.5 if side < 0 else 1.0
+            side = min(side, 0) - 1
+    return worst, calls, True
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def bracketed(med, c, s, u, out):
-    """Solve by nested brackets, for imposed compartment temperatures.
+    """Solve by bracketing the condensing pressure, for imposed compartment temperatures.
 
     Parameters
     ----------
@@ -358,29 +577,42 @@ def bracketed(med, c, s, u, out):
     """
     low, high, r = np.empty(5), np.empty(5), np.empty(5)
     limits(med, low, high)
-    a = max(log(saturation_pressure(med.tables, s.room_k - 30.0)), low[1])
-    b = high[1]
-    fa, fb = -2.0, 2.0
+    bottom = max(log(saturation_pressure(med.tables, s.room_k - 30.0)), low[1])
+    top = high[1] - 0.01
+    a, b, fa, fb = bottom, top, -2.0, 2.0
+    has_a, has_b = False, False
+    u[1] = min(max(u[1], bottom), top)
+    stride = 0.05
     calls, side = 0, 0
     flows = False
-    f = 1.0
-    for k in range(40):
-        u[1] = 0.5 * (a + b) if k < 3 else _next(a, fa, b, fb, side)
-        flows, n = _flow_root(med, c, s, u, out, low[0], u[1] - 0.02)
-        residuals(med, c, s, u, False, r, out)
-        calls += n + 1
+    for _ in range(60):
+        flows, n = _charge_at(med, c, s, u, out, low[0], r)
+        calls += n
         f = r[2]
-        if abs(f) < 1e-8 or abs(b - a) < 1e-11 or calls > MOST_CALLS:
+        if abs(f) < 1e-8 or calls > MOST_CALLS:
             break
+        # More condensing pressure, more liquid in the condenser
         if f > 0.0:
-            b, fb = u[1], min(f, 2.0)
+            b, fb, has_b = u[1], min(f, 2.0), True
             fa *= 0.5 if side < 0 else 1.0
             side = min(side, 0) - 1
+            if u[1] <= bottom:
+                break
         else:
-            a, fa = u[1], max(f, -2.0)
+            a, fa, has_a = u[1], max(f, -2.0), True
             fb *= 0.5 if side > 0 else 1.0
             side = max(side, 0) + 1
+            if u[1] >= top:
+                return max(max(abs(r[1]), abs(r[3])), 0.0 if flows else abs(r[0])), calls, False
+        if has_a and has_b:
+            if b - a < 1e-11:
+                break
+            u[1] = _next(a, fa, b, fb, side)
+        else:
+            # Walk to the other side by growing strides: each start lies near the last answer
+            u[1] = min(a + stride, top) if has_a else max(b - stride, bottom)
+            stride *= 1.7
     worst = max(max(abs(r[1]), abs(r[2])), abs(r[3]))
     if not flows:
         worst = max(worst, abs(r[0]))
-    return worst, calls, u[1] < high[1] - 0.03
+    return worst, calls, True

@@ -24,8 +24,8 @@ STRETCH = 0.05  # length of the narrowed stretch, judgement of ours [m]
 @njit(cache=True, nogil=True, error_model="numpy")
 def _needed(tab, p, h, pe, m, cap):
     return march(
-        tab, p, h, pe, 0.0, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction, 0.0, 0.0, 0.0,
-        BOND_STEPS, TWO_PHASE_STEPS,
+        tab, p, h, pe, 0.0, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
+        0.0, 0.0, 0.0, BOND_STEPS, TWO_PHASE_STEPS,
     )[0]  # fmt: skip
 
 

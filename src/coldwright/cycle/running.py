@@ -22,7 +22,7 @@ from coldwright.circuit.vector import (
     pack_surroundings,
 )
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.newton import ACCEPTED, IMPOSED, newton
+from coldwright.cycle.newton import ACCEPTED, IMPOSED, NO_PLANE, newton
 from coldwright.cycle.solve import flat, solve_member
 from coldwright.cycle.standing import StandingState
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, STATE, TRIPPED, RunningState
@@ -150,7 +150,7 @@ def _first(
     calls = 0
     for guess in guesses:
         u = guess.copy()
-        residual, n = newton(med, c[0], s[0], u, IMPOSED, out[0])
+        residual, n = newton(med, c[0], s[0], u, IMPOSED, NO_PLANE, out[0])
         calls += int(n)
         if residual < ACCEPTED:
             return u, calls, True

@@ -15,20 +15,27 @@ from numba import njit
 from coldwright.cycle.loop import compartments, oil_and_shell
 from coldwright.cycle.newton import (
     ACCEPTED,
-    AT_PRESSURE,
     FLOATING,
     IMPOSED,
     bracketed,
-    limits,
     newton,
+    NO_PLANE,
+    traced,
 )
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
-from coldwright.refrigerant.kernels import saturation_all, saturation_pressure, vapour
+from coldwright.refrigerant.kernels import (
+    saturation_all,
+    saturation_pressure,
+    saturation_temperature,
+    vapour,
+)
 
 FIRST_PART = 0.25
 SMALLEST_PART = 0.004
 FLOAT_STEPS = 40
-MOST_CALLS = 4000  # a member that costs more is given up and counted
+TRIP_BAND = 0.5  # air temperature to which the onset of tripping is found [K]
+MOST_CALLS = 8000  # a member that costs more is given up and counted
+MOST_FOLLOWED = 500  # residual calls along a path before brackets are tried
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -74,14 +81,26 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
     keep = u.copy()
     c_flat[:] = c1
     s_flat[:] = s1
-    res, calls = newton(med, c_rec, s_rec, u, IMPOSED, out)
+    s_flat[:] = s0
+    room_before = s_rec.room_k
+    s_flat[:] = s1
+    # A condenser keeps about its rise above the room.
+    tab = med.tables
+    rise = saturation_temperature(tab, exp(u[1])) - room_before
+    u[1] = log(saturation_pressure(tab, s_rec.room_k + rise))
+    res, calls = newton(med, c_rec, s_rec, u, IMPOSED, NO_PLANE, out)
     if res < ACCEPTED:
         return res, calls
+    u[:] = keep
+    res, n, fits = traced(med, c_rec, s_rec, u, out)
+    calls += n
+    if res < ACCEPTED:
+        return (res if fits else -1.0), calls
     u[:] = keep
     share, part = 0.0, FIRST_PART
     last = keep.copy()
     last_share = 0.0
-    while share < 1.0 and part > SMALLEST_PART:
+    while share < 1.0 and part > SMALLEST_PART and calls < MOST_FOLLOWED:
         goal = min(share + part, 1.0)
         _blend(c0, c1, goal, c_flat)
         _blend(s0, s1, goal, s_flat)
@@ -90,7 +109,7 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
             # Secant predictor along the path
             for i in range(4):
                 trial[i] += (u[i] - last[i]) * (goal - share) / (share - last_share)
-        res, n = newton(med, c_rec, s_rec, trial, IMPOSED, out)
+        res, n = newton(med, c_rec, s_rec, trial, IMPOSED, NO_PLANE, out)
         calls += n
         if res < ACCEPTED:
             last[:] = u
@@ -104,20 +123,12 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
         return res, calls
     c_flat[:] = c1
     s_flat[:] = s1
-    trial = keep.copy()
-    res, n, fits = bracketed(med, c_rec, s_rec, trial, out)
-    calls += n
+    res, n, fits = bracketed(med, c_rec, s_rec, u, out)
     if not fits:
         # Even the highest pressure of the table does not hold the charge: the state at
         # that pressure, charge left free, is what the overload sees before it opens.
-        low, high = np.empty(5), np.empty(5)
-        limits(med, low, high)
-        trial[1] = high[1] - 0.02
-        res, n = newton(med, c_rec, s_rec, trial, AT_PRESSURE, out)
-        u[:] = trial
         return (-1.0 if res < 1e-4 else res), calls + n
-    u[:] = trial
-    return res, calls
+    return res, calls + n
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -150,47 +161,78 @@ def float_cabinet(med, c, s, u, out):
     cap = c.cabinet.air_capacity_w_k * c.evaporator.air_factor_fraction
     share = c.cabinet.air_share_fraction
     air = share * s.fresh_food_k + (1.0 - share) * s.freezer_k
-    u[4] = 0.01 * (air - max(out.cooling_w, 0.0) / max(cap, 1.0) + 2.0)
-    res, calls = newton(med, c, s, u, FLOATING, out)
+    start = 0.01 * (air - max(out.cooling_w, 0.0) / max(cap, 1.0) + 2.0)
+    u[4] = start
+    res, calls = newton(med, c, s, u, FLOATING, NO_PLANE, out)
     if res < ACCEPTED:
         return res, calls
-    # Outer bracket on the air leaving the evaporator, inner solves with imposed temperatures
+    # Outer bracket on the air leaving the evaporator, inner solves with imposed temperatures.
+    # As cooling falls short of the load, the air settles warmer than it is: walk upwards.
+    u[:] = keep
+    near = keep.copy()
     k = c.cabinet
     load = (
         k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
     )  # fmt: skip
     walls = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
-    a, b = s.freezer_k - 25.0, s.room_k + load / walls + 5.0
-    fa, fb = -1.0, 1.0
-    u[:] = keep
-    here = air
-    for step in range(FLOAT_STEPS):
-        x = 0.5 * (a + b)
-        if step > 4 and step % 3 != 0:
-            x = b - fb * (b - a) / (fb - fa)
-        # In parts where the compartments move far: warm starts need nearby states
-        parts = 1 + int(abs(x - here) / 12.0)
-        for i in range(parts):
-            at = here + (x - here) * (i + 1) / parts
-            tf, tz, ret, ld, duty = compartments(c, s, at, True)
-            s.fresh_food_k, s.freezer_k = tf, tz
-            res, n = newton(med, c, s, u, IMPOSED, out)
-            calls += n
-        here = x
+    warmest = s.room_k + load / walls + 5.0
+    a = min(100.0 * start - 6.0, warmest - 10.0)
+    b, fa, fb = warmest, 0.0, 0.0
+    has_a, has_b, trips = False, False, False
+    stride, side = 5.0, 0
+    x = a
+    for _ in range(FLOAT_STEPS):
+        tf, tz, ret, ld, duty = compartments(c, s, x, True)
+        s.fresh_food_k, s.freezer_k = tf, tz
+        res, n = newton(med, c, s, u, IMPOSED, NO_PLANE, out)
+        calls += n
+        fits = True
         if res > ACCEPTED:
+            u[:] = near
+            res, n, fits = traced(med, c, s, u, out)
+            calls += n
+        if res > ACCEPTED:
+            u[:] = near
             res, n, fits = bracketed(med, c, s, u, out)
             calls += n
-            if res > ACCEPTED or calls > MOST_CALLS:
-                return res, calls
+            if (res > ACCEPTED and fits) or calls > MOST_CALLS:
+                return max(res, 2.0 * ACCEPTED), calls
+        if not fits:
+            # In air this warm the overload opens; look for a balance in colder air.
+            b, has_b, trips = x, True, True
+            if not has_a or b - a < TRIP_BAND:
+                return -1.0, calls
+            u[:] = near
+            x = 0.5 * (a + b)
+            continue
         f = (out.cooling_w - out.inward_heat_w - duty) / (abs(out.cooling_w) + 20.0)
-        if abs(f) < 1e-7 or abs(b - a) < 1e-9:
+        if abs(f) < 1e-7 or (has_a and has_b and b - a < 1e-9):
             u[4] = 0.01 * x
             return max(res, min(abs(f), 0.9 * ACCEPTED)), calls
         # Warmer air: more cooling, less duty
         if f > 0.0:
-            b, fb = x, f
+            b, fb, has_b, trips = x, f, True, False
+            fa *= 0.5 if side < 0 else 1.0
+            side = min(side, 0) - 1
         else:
-            a, fa = x, f
+            a, fa, has_a = x, f, True
+            near[:] = u
+            fb *= 0.5 if side > 0 else 1.0
+            side = max(side, 0) + 1
+            if trips and b - a < TRIP_BAND:
+                return -1.0, calls
+        if has_a and has_b:
+            x = 0.5 * (a + b)
+            if not trips and -3 < side < 3:
+                x = min(max(b - fb * (b - a) / (fb - fa), a + 1e-3 * (b - a)), b - 1e-3 * (b - a))
+        elif has_a:
+            if x >= warmest:
+                return 1.0, calls
+            x = min(x + stride, warmest)
+            stride *= 1.5
+        else:
+            x -= stride
+            stride *= 1.5
     return 1.0, calls
 
 
@@ -314,12 +356,12 @@ def solve_member(
         pumped_down(med, c_rec, s_rec, settled, out)
         return
     res, calls = follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out)
-    tripped = res < 0.0
-    res = abs(res) if not tripped else 0.0
-    if res < ACCEPTED and settled and not tripped and out.cooling_w < out.load_w:
+    if 0.0 <= res < ACCEPTED and settled and out.cooling_w < out.load_w:
         res, n = float_cabinet(med, c_rec, s_rec, u, out)
         calls += n
         out.run_fraction = 1.0
+    tripped = res < 0.0
+    res = max(res, 0.0)
     out.residual = res
     out.iterations = calls
     tab = med.tables

@@ -1,4 +1,4 @@
-"""The running state: every number a reading could be compared with, and the evidence of the solve."""
+"""The running state: all a reading could be compared with, and the evidence of the solve."""
 
 from __future__ import annotations
 

@@ -110,7 +110,7 @@ def build(
     blocks = []
     for name, share in subject.refrigerants:
         med = medium(name, progress=progress)
-        count = max(int(round(members * share / len(faults))), 24)
+        count = max(round(members * share / len(faults)), 24)
         if progress is not None:
             progress(f"simulating {count * len(faults)} appliances with {name}")
         z = rng.standard_normal((count, DIMENSIONS))

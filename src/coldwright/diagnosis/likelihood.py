@@ -73,7 +73,9 @@ def _codes(groups: list[str]) -> np.ndarray:
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _moments(truth, air, start, numbers, bias_group, model_group, shared, lag_doubt, mean, cov):
+def _moments(  # type: ignore[no-untyped-def]
+    truth, air, start, numbers, bias_group, model_group, shared, lag_doubt, mean, cov
+):  # fmt: skip
     """Mean shown and covariance for one member."""
     r = truth.shape[0]
     for i in range(r):
@@ -107,7 +109,7 @@ def _moments(truth, air, start, numbers, bias_group, model_group, shared, lag_do
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _log_t(read, mean, cov, degrees, constant):
+def _log_t(read, mean, cov, degrees, constant):  # type: ignore[no-untyped-def]
     """Log density of the multivariate t by Cholesky in place; also the squared distance."""
     r = read.shape[0]
     log_det = 0.0
@@ -137,7 +139,7 @@ def _log_t(read, mean, cov, degrees, constant):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _log_many(
+def _log_many(  # type: ignore[no-untyped-def]
     read, truth, air, start, numbers, bias_group, model_group, shared, lag_doubt, degrees, constant,
     out, distance,
 ):  # fmt: skip

@@ -96,7 +96,7 @@ def _air(group, instrument: Instrument) -> np.ndarray:  # type: ignore[no-untype
 
 def _entropy(p: np.ndarray) -> np.ndarray:
     q = np.clip(p, 1e-12, 1.0)
-    return -np.sum(q * np.log2(q), axis=-1)
+    return np.asarray(-np.sum(q * np.log2(q), axis=-1))
 
 
 def _reading_bits(
@@ -123,7 +123,7 @@ def _reading_bits(
         by_kind[:, k] = density[:, code == k].sum(axis=1)
     after = by_kind / np.maximum(by_kind.sum(axis=1, keepdims=True), 1e-300)
     before = np.bincount(code, minlength=kinds) / code.shape[0]
-    return float(max(_entropy(before) - np.mean(_entropy(after)), 0.0))
+    return max(float(_entropy(before) - np.mean(_entropy(after))), 0.0)
 
 
 def _sign_bits(p: np.ndarray, code: np.ndarray, kinds: int) -> float:
@@ -135,7 +135,7 @@ def _sign_bits(p: np.ndarray, code: np.ndarray, kinds: int) -> float:
         mass = part.sum()
         if mass > 0:
             total += mass * float(_entropy(part / mass))
-    return float(max(_entropy(before) - total, 0.0))
+    return max(float(_entropy(before)) - total, 0.0)
 
 
 def ranked(bits: dict[str, float], odds: dict[str, float], most: int = 5) -> list[str]:

@@ -108,7 +108,8 @@ def simulate(
             )
             out["run_fraction"] = np.where(warm, 1.0, out["run_fraction"])
     else:
-        at_rest(out, c1, room, ff if not subject.settled else room, fz if not subject.settled else room)
+        drifted = (room, room) if subject.settled else (ff, fz)
+        at_rest(out, c1, room, *drifted)
     solved = members.good & (out["status_code"] != UNSOLVED) & np.isfinite(out["shell_k"])
     unsolved = int(np.sum(members.good & ~solved))
     return Population(

@@ -12,7 +12,7 @@ from coldwright.catalogue.sizing import DIMENSIONS
 from coldwright.diagnosis.ensemble import Block, Ensemble, Evidence, log_weights
 from coldwright.diagnosis.likelihood import DEGREES
 from coldwright.diagnosis.population import Population, members_for, simulate
-from coldwright.diagnosis.sampler import Refined, effective, refine
+from coldwright.diagnosis.sampler import Refined, effective, refine, take
 from coldwright.faults.kinds import fault_named
 
 LEADING = 0.04  # odds from which a fault is worth refining, ours
@@ -62,7 +62,9 @@ class Posterior:
         """Groups of one fault."""
         return [g for g in self.groups if g.population.fault == fault]
 
-    def members_of(self, fault: str, values: Callable[[Group], np.ndarray]) -> tuple[np.ndarray, np.ndarray]:
+    def members_of(
+        self, fault: str, values: Callable[[Group], np.ndarray]
+    ) -> tuple[np.ndarray, np.ndarray]:
         """Values over the members of a fault with their weights."""
         groups = [g for g in self.of(fault) if _any(g.log_w)]
         if not groups:
@@ -153,7 +155,7 @@ def sharpen(
 
         def target(p: Population, block: Block = block) -> np.ndarray:
             fresh = Block(block.refrigerant, block.share, block.med, (p,))
-            return log_weights(fresh, p, evidence, subject.supply_v)[0] + p.log_plate
+            return np.asarray(log_weights(fresh, p, evidence, subject.supply_v)[0] + p.log_plate)
 
         keep = g.population.solved
         start = _only(g.population, keep)
@@ -168,8 +170,6 @@ def sharpen(
 
 
 def _only(p: Population, keep: np.ndarray) -> Population:
-    from coldwright.diagnosis.sampler import take
-
     return take(p, np.flatnonzero(keep))
 
 

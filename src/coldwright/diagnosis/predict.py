@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
-from coldwright.cycle.medium import Medium
 from coldwright.cycle.equalising import equalising_times
+from coldwright.cycle.medium import Medium
 from coldwright.cycle.standing import standing_pressures
 from coldwright.diagnosis.population import Population
 

@@ -82,7 +82,7 @@ def _of_reading(
     system: str,
 ) -> Reason:
     reading = job.reading(key)
-    assert reading is not None  # noqa: S101  (a key of the evidence is a reading of the job)
+    assert reading is not None  # a key of the evidence is a reading of the job
     spec = READINGS[key]
     expectations = []
     for fault in leading:
@@ -97,7 +97,8 @@ def _of_reading(
         f"{WORDS.get(e.fault, e.fault)} would give {_range(e, spec.dimension, system)}"
         for e in expectations
     ]
-    sentence = f"{spec.label[0].upper()}{spec.label[1:]} read {reading.entered}: " + "; ".join(parts)
+    label = f"{spec.label[0].upper()}{spec.label[1:]}"
+    sentence = f"{label} read {reading.entered}: " + "; ".join(parts)
     spread = max(bits.values()) - min(bits.values())
     if spread > SAYS_LITTLE:
         sentence += f". Speaks for {WORDS.get(favours, favours)}."
@@ -123,9 +124,9 @@ def _range(e: Expectation, dimension: Dimension, system: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def leave_one_out_suspect(posterior: Posterior, measure) -> tuple[str | None, float]:  # type: ignore[no-untyped-def]
+def leave_one_out_suspect(posterior: Posterior, measure) -> tuple[str, float]:  # type: ignore[no-untyped-def]
     """The reading whose removal makes the rest fit best, and that fit."""
-    best, best_fit = None, -1.0
+    best, best_fit = posterior.evidence.keys[0], -1.0
     for key in posterior.evidence.keys:
         fit = measure(weigh(posterior.ensemble, posterior.evidence.without(key)))
         if fit > best_fit:

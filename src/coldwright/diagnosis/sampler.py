@@ -77,7 +77,7 @@ def systematic(w: np.ndarray, count: int, rng: np.random.Generator) -> np.ndarra
     """Indices by systematic resampling (Kitagawa 1996)."""
     edges = np.cumsum(w / w.sum())
     points = (rng.random() + np.arange(count)) / count
-    return np.minimum(np.searchsorted(edges, points), w.shape[0] - 1)
+    return np.asarray(np.minimum(np.searchsorted(edges, points), w.shape[0] - 1))
 
 
 def refine(

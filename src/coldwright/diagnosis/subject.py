@@ -53,7 +53,9 @@ def subject_of(job: Job) -> Subject:
     plate, seen = job.plate, job.circuit
     year = float(plate.year) if plate.year else DEFAULT_YEAR
     if not plate.year:
-        notes.append("No year on the plate: a machine of about 2008 is taken, which widens the odds.")
+        notes.append(
+            "No year on the plate: a machine of about 2008 is taken, which widens the odds."
+        )
     if plate.refrigerant == "unknown":
         refrigerants = likely_refrigerants(plate.year)
         notes.append(

@@ -116,6 +116,36 @@ def saturation_march(tab, p):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def _column_slope(tab, i, d, c):
+    s = tab.saturation
+    return s[i, 1, c] + d * (2.0 * s[i, 2, c] + 3.0 * d * s[i, 3, c])
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def saturation_march_slopes(tab, p):
+    """`saturation_march` with the slopes of (hl, hv, vl, vv) along the line, per pascal, SI.
+
+    Parameters
+    ----------
+    tab : Tables
+        Property tables.
+    p : float
+        Pressure, inside the table. [Pa]
+
+    References
+    ----------
+    .. [1] Bell et al. (2014), CoolProp, through `tables.build`.
+    """
+    i, d = _place(tab, p)
+    return (
+        _column(tab, i, d, 0), _column(tab, i, d, 1), _column(tab, i, d, 2),
+        _column(tab, i, d, 3), _column(tab, i, d, 4), _column(tab, i, d, 5),
+        _column(tab, i, d, 6), _column_slope(tab, i, d, 1) / p, _column_slope(tab, i, d, 2) / p,
+        _column_slope(tab, i, d, 3) / p, _column_slope(tab, i, d, 4) / p,
+    )  # fmt: skip
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def saturation_all(tab, p):
     """All 17 columns of `tables.SATURATION_COLUMNS` at one pressure, SI.
 

@@ -139,7 +139,8 @@ def dissolved_ratio(
     .. [1] See `mole_fraction`.
     """
     x = mole_fraction(p / psat, t, size_ratio, chi0, chi1)
-    return x / (1.0 - x) * molar_mass_refrigerant / molar_mass_oil
+    ratio: float = x / (1.0 - x) * molar_mass_refrigerant / molar_mass_oil
+    return ratio
 
 
 @dataclass(frozen=True, slots=True)

@@ -163,7 +163,8 @@ def build(name: str) -> Tables:
 
 def _saturation_row(cp, state, p: float) -> list[float]:  # type: ignore[no-untyped-def]
     state.update(cp.PQ_INPUTS, p, 0.0)
-    t, hl, vl, sl, cpl = state.T(), state.hmass(), 1 / state.rhomass(), state.smass(), state.cpmass()
+    t, hl, vl = state.T(), state.hmass(), 1 / state.rhomass()
+    sl, cpl = state.smass(), state.cpmass()
     mul, kl = _transport(state)
     sigma = state.surface_tension()
     # Slopes at constant temperature, taken over the step a subcooled line really sees:

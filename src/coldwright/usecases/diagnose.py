@@ -214,7 +214,7 @@ def _fit(job: Job, posterior: Posterior) -> Fit:
     if chance >= UNLIKELY or len(posterior.evidence.keys) < 2:
         return Fit(chance, True, None, "The readings fit together.")
     suspect, better = leave_one_out_suspect(posterior, surprise)
-    label = READINGS[suspect].label if suspect in READINGS else suspect
+    label = READINGS[suspect].label
     return Fit(
         chance,
         False,

@@ -1,0 +1,1 @@
+"""The inference on its own: error law, sampler, odds and next checks against known answers."""
