@@ -82,9 +82,11 @@ def test_the_page_of_spreads_is_what_its_recipe_gives():
     assert [line for line in kept if "|" not in line] == [line for line in made if "|" not in line]
     table = [line.strip("|").split("|") for line in kept if line.startswith("| R")]
     assert [cell[0].strip() for cell in table] == [row.refrigerant for row in rows]
+    # Means to the printed decimal; extremes rest on one tube each and move with the march's steps.
+    tolerance = [0, 0.11, 0.11, 0.11, 0.3, 0.3, 0.003, 0.11, 0.3]
     for cells, row in zip(table, rows, strict=True):
-        numbers = [float(cell) for cell in cells[2:]]
-        assert numbers == pytest.approx(astuple(row)[2:], abs=0.11)  # printed to one decimal
+        for cell, value, allowed in zip(cells[2:], astuple(row)[2:], tolerance, strict=True):
+            assert float(cell) == pytest.approx(value, abs=allowed), row
 
 
 @pytest.mark.parametrize(("bore", "length"), [(0.66e-3, 2.0), (0.8e-3, 2.5), (0.9e-3, 4.0)])

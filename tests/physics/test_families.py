@@ -77,6 +77,18 @@ def test_energy_falls_from_era_to_era(drawn):
     assert 1.6 < medians[1] / medians[-1] < 2.4
 
 
+def test_design_points_stand_firm(drawn):
+    # On the sound branch more charge means more suction pressure; checked by real solves.
+    found = drawn("compact", "R600a", 2012)
+    suction = []
+    for share in (0.99, 1.01):
+        circuits = found.members.circuits.copy()
+        circuits["charge_kg"] = found.members.design_charge_kg * share
+        states = settle_at(found.med, found.members, circuits, DESIGN_ROOM_K)
+        suction.append(states["suction_pressure_pa"])
+    assert np.mean((suction[1] > suction[0])[found.solved]) >= 0.98
+
+
 SHARES = np.arange(0.70, 1.401, 0.05)
 
 

@@ -26,6 +26,7 @@ from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.design import size_range
 from coldwright.cycle.medium import Medium
+from coldwright.cycle.stability import firmness_of
 from coldwright.cycle.state import STATE
 
 SCORES = (
@@ -44,11 +45,12 @@ RISE = {
     CondenserKind.SKIN: Level(13.5, 2.3, 8.5, 19.5),
     CondenserKind.FAN: Level(11.0, 1.8, 8.2, 17.0),
 }
-SUBCOOLING = Level(4.5, 1.5, 1.5, 9.0)
-SUPERHEAT = Level(3.0, 1.2, 0.8, 7.0)
+SUBCOOLING = Level(3.8, 1.1, 1.5, 8.0)
+SUPERHEAT = Level(2.6, 1.0, 0.8, 6.0)
 EXCHANGE = Level(0.80, 0.06, 0.60, 0.93)
 SKIN_SHARE = 0.15  # of the cabinet's heat transmission that lies under a skin condenser
 SKIN_WARMTH = 0.7  # mean of the panel's rise over the condensing rise
+LEAST_FIRM = 0.1  # of `cycle.stability`: no maker ships a circuit that leaves its own design point
 LEAST_APPROACH = 5.0  # evaporating below the freezer's air [K]
 SHELL_GROWTH = 0.85  # power of the compressor's input
 FILL = 0.03  # log sd of the factory's charge against the plate (R12 era: 7 g in 200)
@@ -289,7 +291,7 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     e = c["evaporator"]
     e["kind_code"] = evap
     e["tube_bore_m"] = np.where(fan_e, 7.0e-3, np.where(cold, 6.5e-3, 6.0e-3))
-    e["tube_length_m"] = np.where(fan_e, 9.5, np.where(cold, 14.0, 9.0)) * scale**1.5 * hold / tilt
+    e["tube_length_m"] = np.where(fan_e, 9.5, np.where(cold, 14.0, 10.5)) * scale**1.5 * hold / tilt
     e["volume_m3"] = 0.25 * np.pi * e["tube_bore_m"] ** 2 * e["tube_length_m"]
     e["area_m2"] = np.where(fan_e, 1.3, 0.9) * capacity / 110.0
     e["height_m"] = np.where(fan_e, 0.2, np.where(cold, 0.7, 0.3))
@@ -329,10 +331,11 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
         in_batches(size, n)
         design_charge = c["charge_kg"].copy()
         log_weight -= 0.5 * (np.log(design_charge / known.charge_kg) / CHARGE_MISFIT) ** 2
+    firm = firmness_of(med, c, s, u) > LEAST_FIRM
     filled = known.charge_kg if known.charge_kg == known.charge_kg else design_charge
     c["charge_kg"] = filled * np.exp(FILL * score(z, "fill"))
     log_weight += plate_power_weight(known, out["compressor_power_w"], fan_e)
-    good = worst < 1e-5
+    good = (worst < 1e-5) & firm
     return Members(c, out, u, design_charge, log_weight, good, t_ff, t_fz)
 
 
@@ -343,7 +346,7 @@ def plate_power_weight(known: Known, power_w: np.ndarray, frost_free: np.ndarray
     only bounds the compressor from above; elsewhere it is also about 1.5 times the
     running power (judgement of ours).
     """
-    if not known.plate_power_w == known.plate_power_w:
+    if known.plate_power_w != known.plate_power_w:
         return np.zeros_like(power_w)
     ratio = np.log(np.maximum(power_w, 1.0) / known.plate_power_w)
     above = np.maximum(ratio + 0.05, 0.0) / 0.10

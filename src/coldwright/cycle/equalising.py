@@ -70,7 +70,7 @@ def gas_resistance(cap, loss, p1, p2, gas, mu):
         tube = f * cap.length_m / (d * area * area)
         out = gas * (tube + 2.0 * loss)
         m = max((difference / out) ** 0.5, 1e-9)
-        stretch = restriction_coefficient(cap, mu, gas / p1, m)
+        stretch = restriction_coefficient(cap, mu, m)
         out = gas * (tube + 2.0 * (loss + stretch))
         m = max((difference / out) ** 0.5, 1e-9)
         f = churchill(m / area * d / mu, cap.roughness_m / d)

@@ -69,7 +69,7 @@ def length_residual(needed, length):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def restriction_coefficient(cap, mu, v, m):
+def restriction_coefficient(cap, mu, m):
     """Loss coefficient of the capillary's restricted stretch, per flow squared.
 
     Parameters
@@ -78,8 +78,6 @@ def restriction_coefficient(cap, mu, v, m):
         `circuit.records.Capillary`.
     mu : float
         Liquid viscosity. [Pa s]
-    v : float
-        Liquid specific volume. [m3/kg]
     m : float
         Mass flow. [kg/s]
 
@@ -269,7 +267,7 @@ def residuals(med, c, s, u, floating, r, out):
         p_cap, deficit = pressure_after_loss(tab, pc, h_co, pe, k_drier)
         fed = (1.0 - deficit) * k_drier
     if cap.stretch_length_m > 0.0:
-        k_stretch = restriction_coefficient(cap, mu_l, v_l, m) * m * m
+        k_stretch = restriction_coefficient(cap, mu_l, m) * m * m
         if deficit == 0.0:
             p_cap, deficit = pressure_after_loss(tab, p_cap, h_co, pe, k_stretch)
             fed += (1.0 - deficit) * k_stretch
@@ -280,7 +278,8 @@ def residuals(med, c, s, u, floating, r, out):
             BOND_STEPS, TWO_PHASE_STEPS,
         )  # fmt: skip
     else:
-        z, p_exit, x_exit, choked = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02, pe, 1.0, 0.0
+        z = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02
+        p_exit, x_exit, choked = pe, 1.0, 0.0
     # Losses count as lengths of capillary that would feed on as much, so that a near
     # blockage, which leaves the tube next to nothing, has as smooth a residual as a sound tube.
     flux_cap = m / (0.25 * pi * cap.bore_m**2)

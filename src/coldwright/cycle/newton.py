@@ -1,6 +1,7 @@
 """Solvers of the closed circuit: damped quasi-Newton, then nested brackets.
 
-Broyden updates save most of the residual calls of Newton's method. Where it stalls (a kink between regimes), nested brackets on
+Broyden updates save most of the residual calls of Newton's method. Where it stalls
+(a kink between regimes), nested brackets on
 the physics' own monotonic relations always end: flow against suction pressure,
 charge against condensing pressure.
 """
@@ -140,7 +141,7 @@ def choose(part, iu, ir):
             continue
         if part == AT_OUTLET and k == 3:
             continue
-        if (part == AT_PRESSURE or part == AT_BOTH) and k == 1:
+        if part in (AT_PRESSURE, AT_BOTH) and k == 1:
             continue
         if part == AT_BOTH and k == 0:
             continue

@@ -17,9 +17,9 @@ from coldwright.cycle.newton import (
     ACCEPTED,
     FLOATING,
     IMPOSED,
+    NO_PLANE,
     bracketed,
     newton,
-    NO_PLANE,
     traced,
 )
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED

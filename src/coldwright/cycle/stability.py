@@ -10,16 +10,18 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
+from coldwright.cycle.batches import in_batches
 from coldwright.cycle.loop import residuals
+from coldwright.cycle.medium import Medium
 from coldwright.cycle.newton import DIFFERENCE, solve_linear
 from coldwright.cycle.state import STATE
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def firmness(med, c, s, u, out):
-    """Rise of ln(charge) per step of the condenser outlet towards liquid.
+    """Rise of ln(charge) per rise of ln(suction pressure) along the curve of states.
 
-    All balances but the charge's are kept; the step is one heat of vaporisation.
+    All balances but the charge's are kept.
 
     Parameters
     ----------
@@ -55,13 +57,13 @@ def firmness(med, c, s, u, out):
         for i in range(3):
             k = i if i < 2 else 3
             slope = (r1[k] - r[k]) / DIFFERENCE
-            if j < 3:
-                a[i, j] = slope
+            if j > 0:
+                a[i, j - 1] = slope
             else:
                 b[i] = -slope
     if not solve_linear(a, b, 3):
         return 0.0
-    return -(charge[3] + charge[0] * b[0] + charge[1] * b[1] + charge[2] * b[2])
+    return charge[0] + charge[1] * b[0] + charge[2] * b[1] + charge[3] * b[2]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -90,7 +92,7 @@ def firmness_range(first, last, med, c, s, u, out, firm):
 
 
 def firmness_of(
-    med,  # type: ignore[no-untyped-def]
+    med: Medium,
     circuits: np.ndarray,
     surroundings: np.ndarray,
     unknowns: np.ndarray,
@@ -106,8 +108,6 @@ def firmness_of(
     unknowns : ndarray
         Solutions, shape (n, 5). [-]
     """
-    from coldwright.cycle.batches import in_batches
-
     n = circuits.shape[0]
     firm, scratch = np.empty(n), np.zeros(n, STATE)
 

@@ -173,7 +173,7 @@ def _report(
         fit=fit,
         refused=None,
         members=posterior.ensemble.members,
-        effective_members=posterior.effective_members,
+        effective_members=min(posterior.effective_members, float(posterior.ensemble.members)),
         unsolved=posterior.ensemble.unsolved,
         seed=seed,
         model=f"coldwright {__version__}",
@@ -260,7 +260,10 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         open_circuit_advised=False,
         reasons=(),
         next_checks=(),
-        cautions=caution_texts(cautions_for(job.plate.refrigerant)),
+        # What is left to check is electrical: mains cautions belong here.
+        cautions=caution_texts(
+            cautions_for(job.plate.refrigerant, (CHECKS["winding_resistance_run"],))
+        ),
         notes=(),
         fit=None,
         refused=f"{refused.reason}. What can still be checked: {still}.",
