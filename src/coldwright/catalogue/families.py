@@ -27,7 +27,7 @@ class Spread:
 
     def at(self, z: np.ndarray) -> np.ndarray:
         """Value at standard normal scores, shape kept."""
-        return self.median * np.exp(self.log_sd * np.clip(z, -3.0, 3.0))
+        return np.asarray(self.median * np.exp(self.log_sd * np.clip(z, -3.0, 3.0)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,17 +133,17 @@ _INDICATED = (0.74, 0.78, 0.82, 0.85, 0.87)
 
 def wall_coefficient(year: np.ndarray | float) -> np.ndarray:
     """Heat transmission of wall and gasket per outside area by year. [W/m2/K]"""
-    return np.interp(year, _YEARS, _WALL)
+    return np.asarray(np.interp(year, _YEARS, _WALL))
 
 
 def motor_efficiency(year: np.ndarray | float) -> np.ndarray:
     """Indicated over electrical work above idle by year. [-]"""
-    return np.interp(year, _YEARS, _MOTOR)
+    return np.asarray(np.interp(year, _YEARS, _MOTOR))
 
 
 def indicated_efficiency(year: np.ndarray | float) -> np.ndarray:
     """Isentropic over indicated work by year. [-]"""
-    return np.interp(year, _YEARS, _INDICATED)
+    return np.asarray(np.interp(year, _YEARS, _INDICATED))
 
 
 def likely_refrigerants(year: int | None) -> tuple[tuple[str, float], ...]:

@@ -101,7 +101,7 @@ def score(z: np.ndarray, name: str) -> np.ndarray:
 
 def uniform(z: np.ndarray, name: str) -> np.ndarray:
     """The same score as a uniform on 0..1."""
-    return ndtr(z[:, _AT[name]])
+    return np.asarray(ndtr(z[:, _AT[name]]))
 
 
 def start_bore(capacity: np.ndarray, med: Medium) -> np.ndarray:
@@ -111,7 +111,7 @@ def start_bore(capacity: np.ndarray, med: Medium) -> np.ndarray:
     0.53 mm for 110 W of R134a, our own sizing result.
     """
     light = 150e3 / (1000.0 * med.tables.gas_constant)  # lighter gases carry more heat per kg
-    return 0.53e-3 * (capacity / 110.0 * light**0.25) ** (1.0 / 2.6)
+    return np.asarray(0.53e-3 * (capacity / 110.0 * light**0.25) ** (1.0 / 2.6))
 
 
 def kinds(known: Known, z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -313,10 +313,10 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     known_v = np.full(n, known.displacement_m3)
     x = EXCHANGE.at(score(z, "exchange"))
 
-    def size(first: int, last: int) -> None:
+    def size_piece(first: int, last: int) -> None:
         size_range(first, last, med, c, s, te, tc, sub, sh, x, capacity, known_v, out, u, worst)
 
-    in_batches(size, n)
+    in_batches(size_piece, n)
     log_weight = np.zeros(n)
     design_charge = c["charge_kg"].copy()
     if known.charge_kg == known.charge_kg:
@@ -328,7 +328,7 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
         for part_of in (d, e):
             part_of["volume_m3"] *= factor
             part_of["tube_length_m"] *= factor
-        in_batches(size, n)
+        in_batches(size_piece, n)
         design_charge = c["charge_kg"].copy()
         log_weight -= 0.5 * (np.log(design_charge / known.charge_kg) / CHARGE_MISFIT) ** 2
     firm = firmness_of(med, c, s, u) > LEAST_FIRM
@@ -351,4 +351,6 @@ def plate_power_weight(known: Known, power_w: np.ndarray, frost_free: np.ndarray
     ratio = np.log(np.maximum(power_w, 1.0) / known.plate_power_w)
     above = np.maximum(ratio + 0.05, 0.0) / 0.10
     typical = (ratio - np.log(0.65)) / 0.28
-    return np.where(frost_free, -0.5 * above**2, -0.5 * above**2 - 0.5 * typical**2)
+    return np.asarray(
+        np.where(frost_free, -0.5 * above**2, -0.5 * above**2 - 0.5 * typical**2)
+    )
