@@ -143,7 +143,9 @@ def _suspect(fit: Fit | None) -> str:
 
 
 def _reason(reason: Reason) -> ReasonRow:
-    favours = f"Speaks for: {fault(reason.favours)}." if reason.favours else ""
+    # Most sentences already end with whom they speak for.
+    said = "Speaks for" in reason.sentence or "Says little" in reason.sentence
+    favours = f"Speaks for: {fault(reason.favours)}." if reason.favours and not said else ""
     return ReasonRow(capital(plain(reason.reading)), reason.sentence, favours)
 
 
