@@ -16,7 +16,7 @@ from coldwright.catalogue.sizing import DIMENSIONS, Known
 from coldwright.cycle.medium import medium
 from coldwright.diagnosis.population import all_faults, members_for, simulate
 from coldwright.diagnosis.subject import Subject
-from coldwright.refrigerant.kernels import saturation_march
+from coldwright.refrigerant.saturation import saturation_march
 
 NAN = float("nan")
 COUNTS = (110, 220, 440)  # healthy members; every fault is put on each

@@ -16,7 +16,7 @@ import numpy as np
 
 from coldwright.cycle.capillary_flow import capillary_flow, subcooled_inlet, two_phase_inlet
 from coldwright.cycle.capillary_records import CapillaryTube
-from coldwright.refrigerant.kernels import saturation_pressure
+from coldwright.refrigerant.saturation import saturation_pressure
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS, load_tables
 from coldwright.usecases.capillary import correlation
 

@@ -20,7 +20,7 @@ from coldwright.cycle.capillary_flow import (
 )
 from coldwright.cycle.capillary_records import CapillaryTube
 from coldwright.errors import NotSolved, OutOfRange
-from coldwright.refrigerant.kernels import saturation_pressure
+from coldwright.refrigerant.saturation import saturation_pressure
 from coldwright.refrigerant.tables import load_tables
 from coldwright.usecases.capillary import correlation
 from tests.golden import load_golden

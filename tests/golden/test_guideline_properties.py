@@ -13,7 +13,7 @@ from typing import Protocol
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from coldwright.refrigerant import kernels
+from coldwright.refrigerant import kernels, saturation
 from coldwright.refrigerant.tables import load_tables
 from tests.golden import load_golden
 
@@ -54,10 +54,10 @@ class FromTables:
 
     def _saturation(self, t: float) -> tuple[float, ...]:
         tab = load_tables(self.name)
-        return kernels.saturation_all(tab, kernels.saturation_pressure(tab, t))
+        return saturation.saturation_all(tab, saturation.saturation_pressure(tab, t))
 
     def saturation_pressure(self, t: float) -> float:
-        return kernels.saturation_pressure(load_tables(self.name), t)
+        return saturation.saturation_pressure(load_tables(self.name), t)
 
     def liquid_enthalpy(self, t: float) -> float:
         return self._saturation(t)[1]

@@ -19,8 +19,8 @@ from coldwright.cycle.capillary_records import (
     CapillaryTube,
 )
 from coldwright.errors import NotSolved, OutOfRange, require
-from coldwright.refrigerant.kernels import (
-    liquid,
+from coldwright.refrigerant.kernels import liquid
+from coldwright.refrigerant.saturation import (
     saturation_march,
     saturation_pressure,
     saturation_temperature,

@@ -12,7 +12,8 @@ from math import exp
 
 from numba import njit
 
-from coldwright.refrigerant.kernels import saturation_all, vapour_hvs, vapour_temperature
+from coldwright.refrigerant.kernels import vapour_hvs, vapour_temperature
+from coldwright.refrigerant.saturation import saturation_all
 
 SHELL_PASSES = 2  # property evaluations; a third changes the shell by under 0.1 K
 LEAST_VOLUMETRIC = 1e-4  # below it the pump no longer pumps; keeps the flow positive
@@ -148,17 +149,13 @@ def compress(med, c, p1, p2, h_hot, room):
     h_dis, t_dis, w_el, w_ind = h_cyl, t_shell, k.idle_power_w, 0.0
     for _ in range(SHELL_PASSES):
         # Exact properties at this pass's cylinder state; the rest of the pass is linear about it.
-        if h_cyl >= hv:
-            t1 = vapour_temperature(tab, p1, h_cyl)
-            h1, v1, s1, cp1 = vapour_hvs(tab, p1, ts, t1)
-            v_slope = v1 / (cp1 * t1)
-        else:
-            h1 = h_cyl
-            x = max((h_cyl - sat[1]) / hfg, 0.0)
-            v1 = sat[3] + x * (sat[4] - sat[3])
-            s1 = sat[8] - (hv - h1) / ts
-            t1, cp1 = ts, cp_sat
-            v_slope = (sat[4] - sat[3]) / hfg
+        # Wet gas is not linear about a dry state, so the base is never wet and the volume
+        # bends where it turns dry; else the flow would jump there between two passes.
+        t1 = vapour_temperature(tab, p1, max(h_cyl, hv))
+        h1, v1, s1, cp1 = vapour_hvs(tab, p1, ts, t1)
+        v_slope = v1 / (cp1 * t1)
+        v_dry = v1 + v_slope * (hv - h1)
+        wet_slope = (sat[4] - sat[3]) / hfg
         work1 = isentropic_work(tab, h1, s1, sat2, p1, p2) / k.indicated_efficiency_fraction
         h2a = h1 + work1 * work_per_kg
         t2a = vapour_temperature(tab, p2, h2a)
@@ -166,14 +163,15 @@ def compress(med, c, p1, p2, h_hot, room):
         old_t, old_y = 0.0, 0.0
         for i in range(12):
             # Suction stub takes heat from the room, then the gas from the shell.
-            h_suc = h_hot
-            if h_suc < hv:
-                h_suc = min(h_suc + stub * max(room - ts, 0.0) / m, hv)
-            t_suc = ts
-            if h_hot > hv:
-                gain = (room - t_hot) * (1.0 - exp(-stub / (m * cp_sat)))
+            h_suc, t_suc, left = h_hot, t_hot, 1.0
+            if h_hot < hv:
+                q_stub = stub * max(room - ts, 0.0) / m
+                left = max(1.0 - (hv - h_hot) / max(q_stub, 1e-9), 0.0)  # stretch with dry gas
+                h_suc = min(h_hot + q_stub, hv)
+            if left > 0.0:
+                gain = (room - t_hot) * (1.0 - exp(-left * stub / (m * cp_sat)))
                 t_suc = t_hot + gain
-                h_suc = h_hot + cp_sat * gain
+                h_suc += cp_sat * gain
             h_cyl = h_suc
             share = 1.0
             if h_suc < hv and t_shell > ts:
@@ -188,7 +186,9 @@ def compress(med, c, p1, p2, h_hot, room):
             warm = (t_shell - t_suc) * (1.0 - exp(-share * ua_s / (m * cp1)))
             if share > 0.0:
                 h_cyl += cp1 * warm
-            v = max(v1 + v_slope * (h_cyl - h1), 0.2 * v1)
+            v = v1 + v_slope * (h_cyl - h1)
+            if h_cyl < hv:
+                v = max(v_dry + wet_slope * (h_cyl - hv), 0.2 * v_dry)
             m_new = f * full / v
             m = 0.5 * (m + m_new) if i == 0 else m_new
             w_gas = work1 * v / v1 * work_per_kg

@@ -16,15 +16,9 @@ from numba import njit
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march
 from coldwright.cycle.compressor import compress, volumetric_efficiency
 from coldwright.cycle.exchangers import condense, evaporate
-from coldwright.cycle.loop import compartments, residuals
-from coldwright.refrigerant.kernels import (
-    liquid,
-    liquid_heat_capacity,
-    saturation_all,
-    saturation_pressure,
-    vapour,
-    vapour_temperature,
-)
+from coldwright.cycle.loop import NO, compartments, residuals
+from coldwright.refrigerant.kernels import liquid, liquid_heat_capacity, vapour, vapour_temperature
+from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
 LEAST_TAIL = 0.2  # of the capillary after the bond, into the evaporator; judgement of ours [m]
 LONGEST = 5.0  # capillary a household maker fits; judgement of ours [m]
@@ -87,7 +81,7 @@ def size_circuit(
     cap = c.capillary
     # Exchange by its effectiveness on the gas side
     r = np.empty(5)
-    tf, tz, t_air, load, duty = compartments(c, s, 0.0, False)
+    tf, tz, t_air, load, duty = compartments(c, s, 0.0, NO)
     worst = 1.0
     ps = pe * 0.98
     for _ in range(CYCLES):
@@ -171,7 +165,7 @@ def size_circuit(
         u[3] = (h_co - sat[1]) / (sat[2] - sat[1])
         u[4] = 2.45
         c.charge_kg = 1.0
-        residuals(med, c, s, u, False, r, out)
+        residuals(med, c, s, u, NO, r, out)
         ps *= pe / out.evaporating_pressure_pa
         c.charge_kg = exp(r[2])
         worst = max(max(abs(r[0]), abs(r[1])), abs(r[3]))

@@ -21,12 +21,12 @@ import numpy as np
 from numba import njit
 
 from coldwright.cycle.batches import in_batches
+from coldwright.cycle.feed import restriction_coefficient
 from coldwright.cycle.friction import churchill
-from coldwright.cycle.loop import restriction_coefficient
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.rest import PLACES, settle
 from coldwright.cycle.state import PUMPED_DOWN
-from coldwright.refrigerant.kernels import saturation_all, saturation_pressure
+from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
 LEFT_BEHIND = 0.3  # of the high side's liquid, held in its passes; judgement of ours
 # Warming of the evaporator by what flows into it: some 11 kJ into 1.5 kJ/K (ours) [K]

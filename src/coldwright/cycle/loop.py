@@ -17,86 +17,20 @@ from math import exp, log, pi
 
 from numba import njit
 
-from coldwright.cycle.capillary import (
-    BOND_STEPS,
-    TWO_PHASE_STEPS,
-    exchange,
-    march,
-    pressure_after_loss,
-)
+from coldwright.cycle.capillary_exchange import exchange
 from coldwright.cycle.compressor import compress, volumetric_efficiency
 from coldwright.cycle.exchangers import condense, evaporate, two_phase_density
+from coldwright.cycle.feed import capillary_residual
 from coldwright.cycle.friction import churchill, muller_steinhagen_heck
-from coldwright.refrigerant.kernels import (
-    liquid,
-    saturation_all,
-    saturation_pressure,
-    temperature,
-    vapour,
-    vapour_temperature,
-)
+from coldwright.refrigerant.kernels import liquid, temperature, vapour, vapour_temperature
 from coldwright.refrigerant.oils import dissolved_ratio
+from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
-LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
 WETTING = 0.01  # quality over which the accumulator's first liquid is rounded, ours
+FLOW_STEPS = 60
+# Flags are floats: Numba compiles a copy of a kernel for every boolean or integer constant.
+NO, YES = 0.0, 1.0
 OIL_COLDEST = 220.0  # no household oil is colder [K]
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def length_residual(needed, length):
-    """Scaled capillary residual: ln(needed / length), linear where almost nothing is needed.
-
-    Parameters
-    ----------
-    needed : float
-        Length the flow needs. [m]
-    length : float
-        Length of the tube. [m]
-
-    Returns
-    -------
-    float
-        0 where they agree, monotonic in `needed`. [-]
-
-    References
-    ----------
-    .. [1] Scaling of ours.
-    """
-    r = needed / length
-    if r > LOW_LENGTH:
-        return log(r)
-    return log(LOW_LENGTH) + max((r - LOW_LENGTH) / LOW_LENGTH, -20.0)
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def restriction_coefficient(cap, mu, m):
-    """Loss coefficient of the capillary's restricted stretch, per flow squared.
-
-    Parameters
-    ----------
-    cap : record
-        `circuit.records.Capillary`.
-    mu : float
-        Liquid viscosity. [Pa s]
-    m : float
-        Mass flow. [kg/s]
-
-    Returns
-    -------
-    float
-        K in pressure loss = K m^2 v. [1/m4]
-
-    References
-    ----------
-    .. [1] Darcy-Weisbach with Churchill (1977); contraction and exit together 1.5
-       velocity heads (Idelchik 1986, rounded).
-    """
-    if cap.stretch_length_m <= 0.0:
-        return 0.0
-    d = cap.stretch_bore_m
-    area = 0.25 * pi * d * d
-    f = churchill(m / area * d / mu, cap.roughness_m / d)
-    return (f * cap.stretch_length_m / d + 1.5) / (2.0 * area * area)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -143,8 +77,8 @@ def compartments(c, s, supply, floating):
         `circuit.records.Surroundings`.
     supply : float
         Air leaving the evaporator, used when floating. [K]
-    floating : bool
-        Whether the cabinet's balance is solved.
+    floating : float
+        YES where the cabinet's balance is solved, else NO. [-]
 
     Returns
     -------
@@ -160,7 +94,7 @@ def compartments(c, s, supply, floating):
     inside = k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
     ua_all = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
     ff_part = k.fresh_food_conductance_w_k / ua_all
-    if not floating:
+    if floating == NO:
         tf, tz = s.fresh_food_k, s.freezer_k
         load = (
             k.fresh_food_conductance_w_k * (s.room_k - tf)
@@ -194,8 +128,8 @@ def residuals(med, c, s, u, floating, r, out):
         `circuit.records.Surroundings`.
     u : ndarray
         Unknowns, shape (5,); the fifth is used only when floating. [-]
-    floating : bool
-        Whether the cabinet's balance is solved.
+    floating : float
+        YES where the cabinet's balance is solved, else NO. [-]
     r : ndarray
         Residuals out, shape (5,). [-]
     out : record
@@ -244,8 +178,12 @@ def residuals(med, c, s, u, floating, r, out):
     e, line = c.evaporator, c.suction_line
     x_guess = min(max((h_co - 0.15 * (sat[2] - sat[1]) - low[1]) / (low[2] - low[1]), 0.05), 0.9)
     x_mid = 0.5 * (x_guess + 1.0)
-    loss = e.tube_length_m * 0.5 * muller_steinhagen_heck(
-        m, x_mid, 1.0 / low[3], 1.0 / low[4], low[5], low[6], e.tube_bore_m
+    loss = (
+        e.tube_length_m
+        * 0.5
+        * muller_steinhagen_heck(
+            m, x_mid, 1.0 / low[3], 1.0 / low[4], low[5], low[6], e.tube_bore_m
+        )
     )
     area = 0.25 * pi * line.bore_m**2
     g = m / area
@@ -261,36 +199,11 @@ def residuals(med, c, s, u, floating, r, out):
     # Drier, restricted stretch, capillary
     t_l = min(t_co, sat[0])
     h_l, v_l, mu_l = liquid(tab, pc, t_l)
-    k_drier, k_stretch = c.drier.loss_coefficient_1_m4 * m * m, 0.0
-    p_cap, fed, deficit = pc, 0.0, 0.0
-    if k_drier > 0.0:
-        p_cap, deficit = pressure_after_loss(tab, pc, h_co, pe, k_drier)
-        fed = (1.0 - deficit) * k_drier
-    if cap.stretch_length_m > 0.0:
-        k_stretch = restriction_coefficient(cap, mu_l, m) * m * m
-        if deficit == 0.0:
-            p_cap, deficit = pressure_after_loss(tab, p_cap, h_co, pe, k_stretch)
-            fed += (1.0 - deficit) * k_stretch
-    if deficit == 0.0 and p_cap > pe:
-        z, z_l, p_exit, h_x, x_exit, q_march, choked = march(
-            tab, p_cap, h_co, pe, q_x, m, cap.bore_m, cap.roughness_m,
-            cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m, skew,
-            BOND_STEPS, TWO_PHASE_STEPS,
-        )  # fmt: skip
-    else:
-        z = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02
-        p_exit, x_exit, choked = pe, 1.0, 0.0
-    # Losses count as lengths of capillary that would feed on as much, so that a near
-    # blockage, which leaves the tube next to nothing, has as smooth a residual as a sound tube.
-    flux_cap = m / (0.25 * pi * cap.bore_m**2)
-    f_cap = churchill(flux_cap * cap.bore_m / mu_l, cap.roughness_m / cap.bore_m)
-    per_length = f_cap * flux_cap * flux_cap / (2.0 * cap.bore_m)
+    r[0], p_cap, p_exit, choked = capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu_l, m)
     # All of the exchange reaches the evaporator, also where the march choked inside the bond
     h_ei = h_co - q_x
 
-    h_eo_calc, t_eo, wetted, frosted, charge_e, x_mean = evaporate(
-        med, c, pe, sate, m, h_ei, t_air
-    )
+    h_eo_calc, t_eo, wetted, frosted, charge_e, x_mean = evaporate(med, c, pe, sate, m, h_ei, t_air)
     hfg_e = sate[2] - sate[1]
 
     # Charge outside the exchangers
@@ -321,9 +234,6 @@ def residuals(med, c, s, u, floating, r, out):
     total = charge_c + charge_e + charge_a + charge_l + gas + dissolved
 
     q_e = m * (h_eo - h_ei)
-    r[0] = length_residual(
-        z + fed / per_length, cap.length_m + (k_drier + k_stretch) / per_length
-    )
     r[1] = (h_eo_calc - h_eo) / hfg_e
     r[2] = log(total / c.charge_kg)
     r[3] = (h_calc - h_co) / (sat[2] - sat[1])
@@ -379,3 +289,85 @@ def residuals(med, c, s, u, floating, r, out):
     out.enthalpy_evaporator_in_j_kg = h_ei
     out.enthalpy_evaporator_out_j_kg = h_eo
     out.enthalpy_suction_j_kg = h_suc
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def residuals_by_flow(med, c, s, u, floating, r, out):
+    """As `residuals`, but r[0] = ln(pumped flow / flow the capillary passes).
+
+    Where the flow in the bond is about to choke, or to be liquid again, the needed length
+    changes by metres within a thousandth of the flow; the flow it passes changes smoothly.
+    Costs some ten marches, so it is for the states where the length fails.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    u : ndarray
+        Unknowns, shape (5,). [-]
+    floating : float
+        YES where the cabinet's balance is solved, else NO. [-]
+    r : ndarray
+        Residuals out, shape (5,). [-]
+    out : record
+        `cycle.state.RunningState`.
+
+    References
+    ----------
+    .. [1] False position with halving, Dahlquist & Bjorck (1974).
+    """
+    residuals(med, c, s, u, floating, r, out)
+    tab, cap = med.tables, c.capillary
+    m = out.mass_flow_kg_s
+    if not abs(r[0]) < 1e300:
+        return
+    pc, pe = out.condensing_pressure_pa, out.evaporating_pressure_pa
+    h_co = out.enthalpy_condenser_out_j_kg
+    k = c.compressor
+    ps = out.suction_pressure_pa
+    m_near = (
+        volumetric_efficiency(pc / ps, k.clearance_fraction, k.reexpansion_exponent)
+        * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction
+        / (1.25 * saturation_all(tab, ps)[4])
+    )  # fmt: skip
+    q_x, skew = exchange(
+        tab, ps, out.enthalpy_evaporator_out_j_kg, out.condenser_outlet_k, u[3],
+        cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near,
+    )  # fmt: skip
+    _, _, mu = liquid(tab, pc, min(out.condenser_outlet_k, out.condensing_k))
+    a = b = 0.0  # ln(flow / pumped flow) below and above the answer
+    fa = fb = r[0]
+    stride = 0.02
+    x = 0.0
+    f = r[0]
+    has_a, has_b = f > 0.0, f <= 0.0
+    side = 0
+    for _ in range(FLOW_STEPS):
+        if has_a and has_b:
+            if b - a < 1e-11:
+                break
+            x = b - fb * (b - a) / (fb - fa)
+            if side > 1 or side < -1 or not a < x < b:
+                x = 0.5 * (a + b)
+        elif has_a:
+            x = a + stride
+            stride *= 2.0
+        else:
+            x = b - stride
+            stride *= 2.0
+        if x > 8.0 or x < -8.0:
+            break
+        f = capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m * exp(x))[0]
+        if abs(f) < 1e-11:
+            break
+        if f > 0.0:
+            side = max(side, 0) + 1
+            a, fa, has_a = x, min(f, 1.0), True
+        else:
+            side = min(side, 0) - 1
+            b, fb, has_b = x, max(f, -1.0), True
+    r[0] = -x

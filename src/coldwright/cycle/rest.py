@@ -10,13 +10,13 @@ from math import exp, pi
 import numpy as np
 from numba import njit
 
-from coldwright.refrigerant.kernels import (
+from coldwright.refrigerant.kernels import vapour_hvs
+from coldwright.refrigerant.oils import dissolved_ratio
+from coldwright.refrigerant.saturation import (
     saturation_all,
     saturation_pressure,
     saturation_temperature,
-    vapour_hvs,
 )
-from coldwright.refrigerant.oils import dissolved_ratio
 
 # Diffusion into the oil's pool: depth of a household sump, and the order of magnitude of
 # light gases in thin oils near 30 degC (both judgements of ours).

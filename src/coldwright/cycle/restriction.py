@@ -12,7 +12,8 @@ from numba import njit
 
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
 from coldwright.cycle.friction import churchill
-from coldwright.refrigerant.kernels import liquid, saturation_pressure
+from coldwright.refrigerant.kernels import liquid
+from coldwright.refrigerant.saturation import saturation_pressure
 
 # Reference: condensing 40 degC, 5 K subcooling, evaporating -25 degC (judgement of ours)
 REFERENCE_CONDENSING = 313.15

@@ -21,13 +21,14 @@ from coldwright.circuit.vector import (
     pack_circuit,
     pack_surroundings,
 )
+from coldwright.cycle.loop import NO
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.newton import ACCEPTED, IMPOSED, NO_PLANE, newton
-from coldwright.cycle.solve import flat, solve_member
+from coldwright.cycle.newton import ACCEPTED, IMPOSED, newton
+from coldwright.cycle.solve import flat, solve_member, still
 from coldwright.cycle.standing import StandingState
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, STATE, TRIPPED, RunningState
 from coldwright.errors import NotSolved, require
-from coldwright.refrigerant.kernels import saturation_pressure
+from coldwright.refrigerant.saturation import saturation_pressure
 
 # Guesses, ours: evaporating below the air [K], condensing above the room [K], superheat in
 # heats of vaporisation [-], quality at the condenser's outlet [-]. From a sound circuit to a
@@ -150,7 +151,7 @@ def _first(
     calls = 0
     for guess in guesses:
         u = guess.copy()
-        residual, n = newton(med, c[0], s[0], u, IMPOSED, NO_PLANE, out[0])
+        residual, n = newton(med, c[0], s[0], u, IMPOSED, NO, still(c, s), out[0])
         calls += int(n)
         if residual < ACCEPTED:
             return u, calls, True

@@ -1,4 +1,4 @@
-"""From any healthy solution to any faulty one: direct step, continuation, brackets.
+"""From any healthy solution to any faulty one: direct step, traced curve, brackets.
 
 A member is always known in one solved state (its design point). Its fault and
 today's room are reached by a direct quasi-Newton solve, else by following the
@@ -12,118 +12,85 @@ from math import exp, log
 import numpy as np
 from numba import njit
 
-from coldwright.cycle.loop import compartments, oil_and_shell
-from coldwright.cycle.newton import (
-    ACCEPTED,
-    FLOATING,
-    IMPOSED,
-    NO_PLANE,
-    bracketed,
-    newton,
-    traced,
-)
+from coldwright.cycle.brackets import bracketed
+from coldwright.cycle.loop import NO, YES, compartments, oil_and_shell
+from coldwright.cycle.newton import ACCEPTED, FLOATING, IMPOSED, newton
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
-from coldwright.refrigerant.kernels import (
+from coldwright.cycle.trace import traced
+from coldwright.refrigerant.kernels import vapour
+from coldwright.refrigerant.saturation import (
     saturation_all,
     saturation_pressure,
     saturation_temperature,
-    vapour,
 )
 
-FIRST_PART = 0.25
-SMALLEST_PART = 0.004
 FLOAT_STEPS = 40
 TRIP_BAND = 0.5  # air temperature to which the onset of tripping is found [K]
+NUDGE = (-0.03, 0.0, 0.05, -0.01, 0.0)  # seen between the branches of narrow folds, ours
 MOST_CALLS = 8000  # a member that costs more is given up and counted
-MOST_FOLLOWED = 500  # residual calls along a path before brackets are tried
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _blend(a, b, share, out):
-    """Fields between a and b: geometric where both are positive, else linear."""
-    for i in range(a.shape[0]):
-        if a[i] == b[i]:
-            out[i] = a[i]
-        elif a[i] > 0.0 and b[i] > 0.0:
-            out[i] = exp((1.0 - share) * log(a[i]) + share * log(b[i]))
-        else:
-            out[i] = (1.0 - share) * a[i] + share * b[i]
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
-    """Follow the solution from circuit 0 (solved at `u`) to circuit 1, temperatures imposed.
+def follow(med, c, s, u, path, out):
+    """Solve at the end of a path whose start is solved at `u`, temperatures imposed.
 
     Parameters
     ----------
     med : Medium
         Refrigerant, oil, void model.
-    c0, s0, c1, s1 : ndarray
-        Flat views of both circuits and surroundings. [SI]
-    c_flat, s_flat : ndarray
-        Flat views of the scratch records `c_rec`, `s_rec`.
-    c_rec, s_rec : record
-        Scratch circuit and surroundings.
+    c : record
+        `circuit.records.Circuit`; set to the path's end.
+    s : record
+        `circuit.records.Surroundings`; likewise.
     u : ndarray
-        Solution at 0 in, at 1 out, shape (5,). [-]
+        Solution at the start in, at the end out, shape (5,). [-]
+    path : tuple
+        As in `newton.newton`.
     out : record
         `cycle.state.RunningState`.
 
     Returns
     -------
     tuple
-        largest residual [-], residual calls [-].
+        largest residual, -1 where the overload opens [-], residual calls [-].
 
     References
     ----------
-    .. [1] Natural-parameter continuation, Deuflhard (2004), ch. 5.
+    .. [1] `newton.newton`, `trace.traced`, `brackets.bracketed`, in this order.
     """
     keep = u.copy()
+    c0, s0, c1, s1, c_flat, s_flat, plane = path
     c_flat[:] = c1
-    s_flat[:] = s1
     s_flat[:] = s0
-    room_before = s_rec.room_k
+    room_before = s.room_k
     s_flat[:] = s1
     # A condenser keeps about its rise above the room.
     tab = med.tables
     rise = saturation_temperature(tab, exp(u[1])) - room_before
-    u[1] = log(saturation_pressure(tab, s_rec.room_k + rise))
-    res, calls = newton(med, c_rec, s_rec, u, IMPOSED, NO_PLANE, out)
+    u[1] = log(saturation_pressure(tab, s.room_k + rise))
+    res, calls = newton(med, c, s, u, IMPOSED, NO, path, out)
     if res < ACCEPTED:
         return res, calls
     u[:] = keep
-    res, n, fits = traced(med, c_rec, s_rec, u, out)
+    res, n = newton(med, c, s, u, IMPOSED, YES, path, out)
+    calls += n
+    if res < ACCEPTED:
+        return res, calls
+    u[:] = keep
+    res, n, fits = traced(med, c, s, u, path, out)
     calls += n
     if res < ACCEPTED:
         return (res if fits else -1.0), calls
-    u[:] = keep
-    share, part = 0.0, FIRST_PART
-    last = keep.copy()
-    last_share = 0.0
-    while share < 1.0 and part > SMALLEST_PART and calls < MOST_FOLLOWED:
-        goal = min(share + part, 1.0)
-        _blend(c0, c1, goal, c_flat)
-        _blend(s0, s1, goal, s_flat)
-        trial = u.copy()
-        if share > 0.0:
-            # Secant predictor along the path
-            for i in range(4):
-                trial[i] += (u[i] - last[i]) * (goal - share) / (share - last_share)
-        res, n = newton(med, c_rec, s_rec, trial, IMPOSED, NO_PLANE, out)
+    # A fold too narrow to trace has its other branch a short way off.
+    for way in (1.0, -1.0):
+        for i in range(5):
+            u[i] = keep[i] + way * NUDGE[i]
+        res, n = newton(med, c, s, u, IMPOSED, NO, path, out)
         calls += n
         if res < ACCEPTED:
-            last[:] = u
-            last_share = share
-            u[:] = trial
-            share = goal
-            part *= 1.8
-        else:
-            part *= 0.4
-    if share >= 1.0:
-        return res, calls
-    c_flat[:] = c1
-    s_flat[:] = s1
-    res, n, fits = bracketed(med, c_rec, s_rec, u, out)
+            return res, calls
+    u[:] = keep
+    res, n, fits = bracketed(med, c, s, u, path, out)
     if not fits:
         # Even the highest pressure of the table does not hold the charge: the state at
         # that pressure, charge left free, is what the overload sees before it opens.
@@ -132,7 +99,7 @@ def follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def float_cabinet(med, c, s, u, out):
+def float_cabinet(med, c, s, u, path, out):
     """Let the compartments settle where capacity is short: all unknowns, else a bracket.
 
     Parameters
@@ -145,6 +112,8 @@ def float_cabinet(med, c, s, u, out):
         `circuit.records.Surroundings`; its compartment temperatures are changed.
     u : ndarray
         Solution with imposed temperatures in, with floating ones out. [-]
+    path : tuple
+        As in `newton.newton`; the circuit stays at its end.
     out : record
         `cycle.state.RunningState`.
 
@@ -163,13 +132,19 @@ def float_cabinet(med, c, s, u, out):
     air = share * s.fresh_food_k + (1.0 - share) * s.freezer_k
     start = 0.01 * (air - max(out.cooling_w, 0.0) / max(cap, 1.0) + 2.0)
     u[4] = start
-    res, calls = newton(med, c, s, u, FLOATING, NO_PLANE, out)
+    res, calls = newton(med, c, s, u, FLOATING, NO, path, out)
+    if res < ACCEPTED:
+        return res, calls
+    u[:] = keep
+    u[4] = start
+    res, n = newton(med, c, s, u, FLOATING, YES, path, out)
+    calls += n
     if res < ACCEPTED:
         return res, calls
     # Outer bracket on the air leaving the evaporator, inner solves with imposed temperatures.
     # As cooling falls short of the load, the air settles warmer than it is: walk upwards.
     u[:] = keep
-    near = keep.copy()
+    near, here, there = keep.copy(), path[3].copy(), path[3].copy()
     k = c.cabinet
     load = (
         k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
@@ -182,21 +157,28 @@ def float_cabinet(med, c, s, u, out):
     stride, side = 5.0, 0
     x = a
     for _ in range(FLOAT_STEPS):
-        tf, tz, ret, ld, duty = compartments(c, s, x, True)
+        tf, tz, ret, ld, duty = compartments(c, s, x, YES)
         s.fresh_food_k, s.freezer_k = tf, tz
-        res, n = newton(med, c, s, u, IMPOSED, NO_PLANE, out)
+        there[:] = path[5]
+        res, n = newton(med, c, s, u, IMPOSED, NO, path, out)
         calls += n
         fits = True
         if res > ACCEPTED:
             u[:] = near
-            res, n, fits = traced(med, c, s, u, out)
+            res, n = newton(med, c, s, u, IMPOSED, YES, path, out)
             calls += n
         if res > ACCEPTED:
             u[:] = near
-            res, n, fits = bracketed(med, c, s, u, out)
+            res, n, fits = traced(
+                med, c, s, u, (path[2], here, path[2], there, path[4], path[5], path[6]), out
+            )
             calls += n
-            if (res > ACCEPTED and fits) or calls > MOST_CALLS:
-                return max(res, 2.0 * ACCEPTED), calls
+        if res > ACCEPTED:
+            u[:] = near
+            res, n, fits = bracketed(med, c, s, u, path, out)
+            calls += n
+        if res > ACCEPTED or calls > MOST_CALLS:
+            return max(res, 2.0 * ACCEPTED), calls
         if not fits:
             # In air this warm the overload opens; look for a balance in colder air.
             b, has_b, trips = x, True, True
@@ -217,6 +199,7 @@ def float_cabinet(med, c, s, u, out):
         else:
             a, fa, has_a = x, f, True
             near[:] = u
+            here[:] = there
             fb *= 0.5 if side > 0 else 1.0
             side = max(side, 0) + 1
             if trips and b - a < TRIP_BAND:
@@ -262,7 +245,7 @@ def pumped_down(med, c, s, settled, out):
     k = c.compressor
     if settled:
         s.fresh_food_k, s.freezer_k = s.room_k, s.room_k
-    tf, tz, t_air, load, duty = compartments(c, s, 0.0, False)
+    tf, tz, t_air, load, duty = compartments(c, s, 0.0, NO)
     limit = ((1.0 + k.clearance_fraction) / k.clearance_fraction) ** k.reexpansion_exponent
     # A pump that leaks holds less of a vacuum.
     limit = 1.0 + (limit - 1.0) * k.flow_factor_fraction
@@ -355,9 +338,10 @@ def solve_member(
         s_flat[:] = s1
         pumped_down(med, c_rec, s_rec, settled, out)
         return
-    res, calls = follow(med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, u, out)
+    path = (c0, s0, c1, s1, c_flat, s_flat, np.zeros((2, 5)))
+    res, calls = follow(med, c_rec, s_rec, u, path, out)
     if 0.0 <= res < ACCEPTED and settled and out.cooling_w < out.load_w:
-        res, n = float_cabinet(med, c_rec, s_rec, u, out)
+        res, n = float_cabinet(med, c_rec, s_rec, u, path, out)
         calls += n
         out.run_fraction = 1.0
     tripped = res < 0.0
@@ -411,3 +395,9 @@ def solve_range(
 def flat(records: np.ndarray) -> np.ndarray:
     """The same memory as plain floats, shape (n, fields)."""
     return records.view(np.float64).reshape(records.shape[0], -1)
+
+
+def still(circuits: np.ndarray, surroundings: np.ndarray) -> tuple[np.ndarray, ...]:
+    """A path of `newton.newton` that does not move, from records of shape (1,)."""
+    c, s = flat(circuits)[0], flat(surroundings)[0]
+    return c, s, c, s, c, s, np.zeros((2, 5))

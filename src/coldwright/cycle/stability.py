@@ -11,7 +11,7 @@ import numpy as np
 from numba import njit
 
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.loop import residuals
+from coldwright.cycle.loop import NO, residuals
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.newton import DIFFERENCE, solve_linear
 from coldwright.cycle.state import STATE
@@ -48,11 +48,11 @@ def firmness(med, c, s, u, out):
     """
     r, r1 = np.empty(5), np.empty(5)
     a, b, charge = np.empty((5, 5)), np.empty(5), np.empty(4)
-    residuals(med, c, s, u, False, r, out)
+    residuals(med, c, s, u, NO, r, out)
     for j in range(4):
         trial = u.copy()
         trial[j] += DIFFERENCE
-        residuals(med, c, s, trial, False, r1, out)
+        residuals(med, c, s, trial, NO, r1, out)
         charge[j] = (r1[2] - r[2]) / DIFFERENCE
         for i in range(3):
             k = i if i < 2 else 3

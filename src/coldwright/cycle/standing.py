@@ -21,7 +21,7 @@ from coldwright.cycle.medium import Medium
 from coldwright.cycle.rest import PLACES, SHELL_TIME, at_stop, oil_uptake, settle, standing_range
 from coldwright.cycle.state import STATE, RunningState
 from coldwright.errors import NotSolved, require
-from coldwright.refrigerant.kernels import saturation_pressure
+from coldwright.refrigerant.saturation import saturation_pressure
 
 __all__ = [
     "StandingState",

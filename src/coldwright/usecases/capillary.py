@@ -19,7 +19,7 @@ from coldwright.cycle.generalised import (
     two_phase_flow,
 )
 from coldwright.errors import BadInput
-from coldwright.refrigerant.kernels import (
+from coldwright.refrigerant.saturation import (
     saturation_all,
     saturation_pressure,
     saturation_temperature,
