@@ -13,9 +13,9 @@ from bench.accuracy.recipe import load
 from coldwright.readings.job import CircuitSeen, Job, Plate, Reading, Room, Taken
 
 FOLDER = Path(os.environ.get("COLDWRIGHT_ACCURACY", ".cache/accuracy"))
-MEMBERS = 2_200
-PARTICLES = 120  # drawn nearer per fault in question and round
-ENOUGH = 80.0  # effective members of a fault at which no more are drawn
+MEMBERS = 1_650
+PARTICLES = 100  # drawn nearer per fault in question and round
+ENOUGH = 60.0  # effective members of a fault at which no more are drawn
 
 
 def job_of(raw: dict) -> Job:
@@ -87,7 +87,8 @@ def _task(arguments: tuple[dict, int]) -> dict:
 
 def run(jobs: list[dict], members: int, path: Path) -> list[dict]:
     """Answer all jobs, skipping those already in `path`."""
-    os.environ.setdefault("COLDWRIGHT_THREADS", "1")
+    for name in ("COLDWRIGHT_THREADS", "OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
+        os.environ.setdefault(name, "1")  # one process per core
     path.parent.mkdir(parents=True, exist_ok=True)
     done: dict[int, dict] = {}
     if path.exists():

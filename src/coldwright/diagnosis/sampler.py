@@ -98,14 +98,16 @@ def linear_posterior(
     y = np.linalg.solve(root, read)
     z0, x0 = w @ z, w @ x
     s = np.sqrt(w)[:, None]
-    u, sv, vt = np.linalg.svd(s * (z - z0), full_matrices=False)
-    dx = s * (x - x0)
+    dz, dx = s * (z - z0), s * (x - x0)
+    # Ridge for several strengths from one eigendecomposition of the small Gram matrix.
+    scale, axes = np.linalg.eigh(dz.T @ dz)
+    scale = np.maximum(scale, 0.0)
+    along = axes.T @ (dz.T @ dx)
     best, chosen = np.inf, None
     for ridge in RIDGES:
-        keep = sv * sv / (sv * sv + ridge)
-        free = 1.0 - min(float(keep.sum()) / count, 0.95)
-        slope = vt.T @ ((keep / np.maximum(sv, 1e-12))[:, None] * (u.T @ dx))
-        left = dx - u @ (keep[:, None] * (u.T @ dx))
+        free = 1.0 - min(float(np.sum(scale / (scale + ridge))) / count, 0.95)
+        slope = axes @ (along / (scale + ridge)[:, None])
+        left = dx - dz @ slope
         score = float(np.sum(left * left)) / free**2
         if score < best:
             best, chosen = score, (slope.T, left.T @ left / free)

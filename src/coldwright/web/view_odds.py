@@ -146,7 +146,10 @@ def _reason(reason: Reason) -> ReasonRow:
     # Most sentences already end with whom they speak for.
     said = "Speaks for" in reason.sentence or "Says little" in reason.sentence
     favours = f"Speaks for: {fault(reason.favours)}." if reason.favours and not said else ""
-    return ReasonRow(capital(plain(reason.reading)), reason.sentence, favours)
+    what, sentence = capital(plain(reason.reading)), reason.sentence
+    # A sentence that opens with the reading's name shows it once, in bold.
+    rest = sentence[len(what) :] if sentence.startswith(what) else f". {sentence}"
+    return ReasonRow(what, rest, favours)
 
 
 def _check(check: NextCheck, job_url: str, refrigerant: str) -> CheckRow:
