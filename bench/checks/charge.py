@@ -57,7 +57,8 @@ _OVER_WORDS = (
     "The example circuits (invented appliances), room 25 °C, thermostat in charge, plate charge "
     "times 1.279. The abstract names neither the refrigerant nor an accumulator; the sizes are "
     "given for the R134a top mount of the examples (105 g), once as it ships (accumulator of "
-    "46 cm3) and once with none, from its own optimum charge."
+    "46 cm3) and once with none, from its own optimum charge. Their run time and energy are of a "
+    "cycling appliance, with what cycling and migration at rest cost; ours are of steady running."
 )
 _R12_WORDS = (
     "A single-door R12 refrigerator of 147 l from the family of 1982, sized as ever, accumulator "

@@ -12,6 +12,7 @@ from bench.checks import (
     charge,
     closures,
     compressor,
+    doubt,
     faults,
     properties,
     simple_cycle,
@@ -21,7 +22,7 @@ from bench.checks.row import Known, Part, Row, Verdict
 
 PAGE = Path(__file__).parents[2] / "docs" / "checks.md"
 MODULES = (
-    charge, faults, compressor, capillary, closures, properties, simple_cycle, unmodelled,
+    charge, faults, compressor, capillary, closures, properties, simple_cycle, doubt, unmodelled,
 )  # fmt: skip
 # A row that only says a formula was written down right, or a table read right
 OF_ARITHMETIC = (Known.COMPUTED,)
