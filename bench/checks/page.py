@@ -21,6 +21,7 @@ from bench.checks import (
 from bench.checks.row import Known, Part, Row, Verdict
 
 PAGE = Path(__file__).parents[2] / "docs" / "checks.md"
+DIAGRAM, ALONG = "figures/hall-pressure-enthalpy.svg", "figures/hall-along-the-tube.svg"
 MODULES = (
     charge, faults, compressor, capillary, closures, properties, simple_cycle, doubt, unmodelled,
 )  # fmt: skip
@@ -60,6 +61,18 @@ def page(parts: Iterable[Part]) -> str:
         "## What is unkind",
         "",
         *_unkind(rows),
+    ]
+    lines += [
+        "",
+        "## One of the appliances",
+        "",
+        "The R134a top mount most sizes are told of (invented), in health. Lines join the "
+        "places the result holds; dotted across the shell and the capillary, where the way between "
+        "them is not a straight one.",
+        "",
+        f"![Pressure and enthalpy of the running circuit]({DIAGRAM})",
+        "",
+        f"![Temperatures along the tube]({ALONG})",
     ]
     for part in parts:
         lines += [
