@@ -9,6 +9,7 @@ import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 from coldwright.diagnosis.result import Diagnosis
@@ -54,3 +55,10 @@ def simulate_use_case() -> Callable[..., Simulation]:
     from coldwright.usecases.simulate import simulate
 
     return simulate
+
+
+def simulation_figures() -> ModuleType:
+    """`usecases.simulation_figures`: SVG and table rows of what `simulate` found."""
+    from coldwright.usecases import simulation_figures as module
+
+    return module

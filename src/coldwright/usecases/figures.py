@@ -37,7 +37,7 @@ BESIDE = {
 
 
 @dataclass(frozen=True, slots=True)
-class _Axis:
+class Axis:
     """A scale from a value to a place on the sheet."""
 
     low: float
@@ -74,8 +74,8 @@ def pressure_enthalpy_svg(shown: PressureEnthalpy) -> str:
     path = [(x(s.enthalpy_j_kg / 1e3), y(log(s.pressure_pa / BAR))) for s in spots]
     body = [
         *_across([p for p in PRESSURE_TICKS if y.low <= log(p) <= y.high], y, scale=log),
-        *_down(_ticks(x.low, x.high), x),
-        *(_polyline(side, SOFT, 1.2, "") for side in dome),
+        *_down(ticks(x.low, x.high), x),
+        *(polyline(side, SOFT, 1.2, "") for side in dome),
         *_stretches([*path, path[0]], shown.unseen),
         *(_named(place, s.words, BESIDE.get(s.words, (6.0, -8.0, "start")))
           for place, s in zip(path, spots, strict=True)),
@@ -85,7 +85,7 @@ def pressure_enthalpy_svg(shown: PressureEnthalpy) -> str:
         f"{s.words} {s.pressure_pa / BAR:.2f} bar absolute, {s.enthalpy_j_kg / 1e3:.0f} kJ/kg"
         for s in spots
     )
-    return _sheet(shown.title, told, body)
+    return sheet(shown.title, told, body)
 
 
 def along_circuit_svg(shown: AlongCircuit) -> str:
@@ -103,7 +103,7 @@ def along_circuit_svg(shown: AlongCircuit) -> str:
     """
     celsius = [celsius_from_kelvin(r.temperature_k) for r in shown.readings]
     levels = [celsius_from_kelvin(v.temperature_k) for v in shown.levels]
-    x = _Axis(0.0, shown.stretches[-1].end_m, LEFT, WIDTH - RIGHT - LEVEL_WORDS)
+    x = Axis(0.0, shown.stretches[-1].end_m, LEFT, WIDTH - RIGHT - LEVEL_WORDS)
     y = _axis([*celsius, *levels], HEIGHT - BOTTOM, TOP)
     path = [(x(r.metre), y(t)) for r, t in zip(shown.readings, celsius, strict=True)]
     named = ("capillary",)  # within the tube the result holds no temperatures
@@ -112,30 +112,30 @@ def along_circuit_svg(shown: AlongCircuit) -> str:
         if any(s.words in named and s.start_m == r.metre for s in shown.stretches)
     )  # fmt: skip
     edge = x(x.high)
-    body = [*_across(_ticks(y.low, y.high), y, end=edge)]
+    body = [*_across(ticks(y.low, y.high), y, end=edge)]
     highest = -HEIGHT
     for t, words in sorted(zip(levels, (v.words for v in shown.levels), strict=True), reverse=True):
         highest = max(y(t) + 4.0, highest + LEAST_GAP)  # two near levels: the names part
-        body.append(_polyline([(LEFT, y(t)), (edge, y(t))], SOFT, 1.0, "7 4"))
-        body.append(_words(edge + 8.0, highest, f"{words} {_minus(f'{t:.0f}')}", "start", SOFT))
+        body.append(polyline([(LEFT, y(t)), (edge, y(t))], SOFT, 1.0, "7 4"))
+        body.append(written(edge + 8.0, highest, f"{words} {minus(f'{t:.0f}')}", "start", SOFT))
     for s in shown.stretches:
         middle = 0.5 * (x(s.start_m) + x(s.end_m))
-        body.append(_polyline([(x(s.end_m), TOP), (x(s.end_m), HEIGHT - BOTTOM)], LINE, 1.0, ""))
-        body.append(_words(middle, HEIGHT - BOTTOM + 18.0, s.words, "middle", INK))
+        body.append(polyline([(x(s.end_m), TOP), (x(s.end_m), HEIGHT - BOTTOM)], LINE, 1.0, ""))
+        body.append(written(middle, HEIGHT - BOTTOM + 18.0, s.words, "middle", INK))
     body += _stretches(path, unseen)
     body += [_square(place) for place in path]
     body.append(_axis_words("along the tube, as long as it is", "temperature, °C"))
     told = "; ".join(f"{r.words} {t:.0f} °C" for r, t in zip(shown.readings, celsius, strict=True))
-    return _sheet(shown.title, told, body)
+    return sheet(shown.title, told, body)
 
 
-def _axis(values: list[float], start: float, end: float) -> _Axis:
+def _axis(values: list[float], start: float, end: float) -> Axis:
     low, high = min(values), max(values)
     free = ROOM_ABOVE * (high - low)
-    return _Axis(low - free, high + free, start, end)
+    return Axis(low - free, high + free, start, end)
 
 
-def _ticks(low: float, high: float) -> list[float]:
+def ticks(low: float, high: float) -> list[float]:
     step = next(s for s in (5.0, 10.0, 20.0, 50.0, 100.0, 200.0) if (high - low) / s <= 8.0)
     first = step * -(-low // step)
     count = int((high - first) // step) + 1
@@ -144,7 +144,7 @@ def _ticks(low: float, high: float) -> list[float]:
 
 def _across(
     values: Sequence[float],
-    y: _Axis,
+    y: Axis,
     *,
     scale: Callable[[float], float] = float,
     end: float = WIDTH - RIGHT,
@@ -152,31 +152,33 @@ def _across(
     """Lines across the sheet with their figures at the left."""
     for v in values:
         at = y(scale(v))
-        yield _polyline([(LEFT, at), (end, at)], LINE, 0.6, "")
-        yield _words(LEFT - 6.0, at + 4.0, _minus(f"{v:g}"), "end", SOFT)
+        yield polyline([(LEFT, at), (end, at)], LINE, 0.6, "")
+        yield written(LEFT - 6.0, at + 4.0, minus(f"{v:g}"), "end", SOFT)
 
 
-def _down(values: Sequence[float], x: _Axis) -> Iterator[str]:
+def _down(values: Sequence[float], x: Axis) -> Iterator[str]:
     """Lines down the sheet with their figures below."""
     for v in values:
         at = x(v)
-        yield _polyline([(at, TOP), (at, HEIGHT - BOTTOM)], LINE, 0.6, "")
-        yield _words(at, HEIGHT - BOTTOM + 16.0, _minus(f"{v:g}"), "middle", SOFT)
+        yield polyline([(at, TOP), (at, HEIGHT - BOTTOM)], LINE, 0.6, "")
+        yield written(at, HEIGHT - BOTTOM + 16.0, minus(f"{v:g}"), "middle", SOFT)
 
 
-def _minus(figure: str) -> str:
+def minus(figure: str) -> str:
+    """A figure with a true minus sign."""
     return figure.replace("-", "−")
 
 
 def _stretches(path: list[tuple[float, float]], unseen: tuple[int, ...]) -> list[str]:
     """The circuit in pieces: solid where known, dotted across the unknown."""
     return [
-        _polyline([a, b], ACT, 3.0, "1 7" if i in unseen else "")
+        polyline([a, b], ACT, 3.0, "1 7" if i in unseen else "")
         for i, (a, b) in enumerate(pairwise(path))
     ]
 
 
-def _polyline(points: list[tuple[float, float]], colour: str, width: float, dash: str) -> str:
+def polyline(points: list[tuple[float, float]], colour: str, width: float, dash: str) -> str:
+    """A line through places on the sheet."""
     at = " ".join(f"{px:.1f},{py:.1f}" for px, py in points)
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return (
@@ -194,10 +196,11 @@ def _square(place: tuple[float, float]) -> str:
 
 def _named(place: tuple[float, float], words: str, beside: tuple[float, float, str]) -> str:
     dx, dy, anchor = beside
-    return _square(place) + _words(place[0] + dx, place[1] + dy, words, anchor, INK)
+    return _square(place) + written(place[0] + dx, place[1] + dy, words, anchor, INK)
 
 
-def _words(x: float, y: float, words: str, anchor: str, colour: str) -> str:
+def written(x: float, y: float, words: str, anchor: str, colour: str) -> str:
+    """Words at a place."""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="{colour}">'
         f"{escape(words)}</text>"
@@ -205,16 +208,17 @@ def _words(x: float, y: float, words: str, anchor: str, colour: str) -> str:
 
 
 def _axis_words(below: str, beside: str) -> str:
-    return _words(WIDTH - RIGHT, HEIGHT - 10.0, below, "end", INK) + _words(
+    return written(WIDTH - RIGHT, HEIGHT - 10.0, below, "end", INK) + written(
         LEFT - 50.0, TOP - 14.0, beside, "start", INK
     )
 
 
-def _sheet(title: str, told: str, body: list[str]) -> str:
+def sheet(title: str, told: str, body: list[str], height: float = HEIGHT) -> str:
+    """One `svg` element with words for those who cannot see it."""
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {HEIGHT:g}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
         'font-family="system-ui, sans-serif" font-size="13">'
         f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
-        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="var(--sheet, #fff)"/>'
+        f'<rect width="{WIDTH:g}" height="{height:g}" fill="var(--sheet, #fff)"/>'
         + "".join(body) + "</svg>\n"
     )  # fmt: skip
