@@ -10,7 +10,9 @@ import time
 from dataclasses import dataclass
 from math import exp, log
 from pathlib import Path
+from statistics import median
 
+import CoolProp
 import numpy as np
 
 from bench.members import GROUPS, Bench, Draw, draw
@@ -22,6 +24,7 @@ from coldwright.refrigerant.saturation import saturation_pressure, saturation_te
 
 EVERY = 5  # each so-manieth group of kind, refrigerant and year
 COUNT = 110  # members of a group
+STATES = 4000  # CoolProp states timed beside each group
 HANDFUL = (("top_mount", "R134a", 2004), ("single_door", "R600a", 2012))  # for the slow twin
 
 
@@ -34,6 +37,7 @@ class Timed:
     room_k: np.ndarray
     settled: np.ndarray
     calls: np.ndarray  # of residuals
+    unit_s: float  # one direct CoolProp saturation state, timed in between
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +53,9 @@ class Compared:
 
 def running(rng: np.random.Generator) -> Timed:
     """Time many faulty members one by one, each from its design point."""
-    rows = []
+    rows, units = [], []
     for group in GROUPS[::EVERY]:
+        units.append(coolprop_state())
         drawn = draw(*group, COUNT, rng)
         bench = Bench(drawn)
         bench.solve(0, 3)  # what a first call loads is not the solver's
@@ -59,7 +64,17 @@ def running(rng: np.random.Generator) -> Timed:
             calls = bench.states["iterations"][i]
             room = drawn.wanted[1]["room_k"][i]
             rows.append((seconds, drawn.fault[i], room, drawn.settled[i], calls))
-    return Timed(*(np.array(column) for column in zip(*rows, strict=True)))
+    return Timed(*(np.array(column) for column in zip(*rows, strict=True)), median(units))
+
+
+def coolprop_state() -> float:
+    """Seconds of one direct CoolProp saturation state, the unit the ratios are against."""
+    state = CoolProp.AbstractState("HEOS", "R134a")
+    pressures = np.geomspace(0.5e5, 15e5, STATES).tolist()
+    start = time.thread_time()
+    for p in pressures:
+        state.update(CoolProp.PQ_INPUTS, p, 0.0)
+    return (time.thread_time() - start) / STATES
 
 
 def _time(bench: Bench, i: int) -> float:
@@ -85,7 +100,7 @@ def compared(rng: np.random.Generator) -> Compared:
 
 def _both(bench: Bench, pick: np.ndarray) -> tuple[np.ndarray, ...]:
     drawn = bench.drawn
-    fast = np.array([min(_time(bench, int(i)) for _ in range(3)) for i in pick])
+    fast = np.array([median(_time(bench, int(i)) for _ in range(3)) for i in pick])
     answers = np.array([[bench.states[name][i] for name in ANSWERS] for i in pick])
     slow = _slow(drawn, pick, bench.unknowns)
     return slow["seconds"], fast, slow["calls"], slow["closed"], slow["answers"] / answers - 1.0

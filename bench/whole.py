@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import time
 from dataclasses import dataclass
 from statistics import median
 
-import CoolProp
 import numpy as np
 
 from coldwright.diagnosis.ensemble import Ensemble, build
 from coldwright.diagnosis.posterior import weigh
-from coldwright.diagnosis.subject import subject_of
+from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.readings.job import Job
 from coldwright.usecases.demo import SHOWN_FIRST, demo_jobs, pick_demo
 from coldwright.usecases.diagnose import chosen_instruments, evidence_of
 
-COUNTS = (2_500, 5_000, 10_000)
-STATES = 20_000  # CoolProp states the unit of time is taken from
+MEMBERS = 10_000
+# On one thread, as small ensembles fill no second one; there and back, so that a drift in the
+# machine's load cancels.
+COUNTS = (1_250, 2_500, 5_000, 2_500, 1_250)
 RUN = "from coldwright.cli import main; main()"
 STARTS = {
     "coldwright --help": ("-c", RUN, "--help"),
@@ -33,26 +35,19 @@ BARE = ("-c", "import numpy")
 
 @dataclass(frozen=True, slots=True)
 class Ensembles:
-    """Seconds to build ensembles of COUNTS members, and members really simulated."""
+    """One ensemble of MEMBERS on two threads, and what ensembles of COUNTS cost on one."""
 
+    largest: Ensemble
+    seconds: float
+    processor_s: float  # of both threads together
     members: np.ndarray
-    seconds: np.ndarray
-    last: Ensemble
+    each_s: np.ndarray  # processor time a member
 
     @property
     def growth(self) -> float:
         """Power of the number of members the cost goes with; 1 = linear."""
-        return float(np.polyfit(np.log(self.members), np.log(self.seconds), 1)[0])
-
-
-def coolprop_state() -> float:
-    """Seconds of one direct CoolProp saturation state, the unit the ratios are against."""
-    state = CoolProp.AbstractState("HEOS", "R134a")
-    pressures = np.geomspace(0.5e5, 15e5, STATES).tolist()
-    start = time.thread_time()
-    for p in pressures:
-        state.update(CoolProp.PQ_INPUTS, p, 0.0)
-    return (time.thread_time() - start) / STATES
+        cost = np.log(self.members * self.each_s)
+        return float(np.polyfit(np.log(self.members), cost, 1)[0])
 
 
 def shown_job() -> Job:
@@ -61,16 +56,23 @@ def shown_job() -> Job:
 
 
 def ensembles(job: Job, rng: np.random.Generator) -> Ensembles:
-    """Build ensembles for a new appliance on both threads."""
+    """Build ensembles for a new appliance."""
     subject = subject_of(job)
     build(subject, rng, 300)  # loads what is compiled
-    members, seconds = [], []
-    for count in COUNTS:
-        start = time.perf_counter()
-        made = build(subject, rng, count)
-        seconds.append(time.perf_counter() - start)
-        members.append(made.members)
-    return Ensembles(np.array(members, float), np.array(seconds), made)
+    largest, seconds, processor = _build(subject, rng, MEMBERS, threads=2)
+    small = [_build(subject, rng, count, threads=1) for count in COUNTS]
+    members = np.array([made.members for made, _, _ in small], float)
+    each = np.array([busy for _, _, busy in small]) / members
+    return Ensembles(largest, seconds, processor, members, each)
+
+
+def _build(
+    subject: Subject, rng: np.random.Generator, count: int, *, threads: int
+) -> tuple[Ensemble, float, float]:
+    os.environ["COLDWRIGHT_THREADS"] = str(threads)  # read by `cycle.batches` at each loop
+    start, busy = time.perf_counter(), time.process_time()
+    made = build(subject, rng, count)
+    return made, time.perf_counter() - start, time.process_time() - busy
 
 
 def reweighing(job: Job, ensemble: Ensemble) -> tuple[float, int]:
@@ -89,15 +91,21 @@ def reweighing(job: Job, ensemble: Ensemble) -> tuple[float, int]:
     return median(taken), len(evidence.keys)
 
 
-def starts() -> dict[str, float]:
-    """Seconds from a command to its end, and of a bare interpreter with numpy, all warm."""
+def starts() -> dict[str, tuple[float, float]]:
+    """Seconds, and of processor time, of each command and of a bare interpreter with numpy."""
     return {name: _start(arguments) for name, arguments in (*STARTS.items(), ("bare", BARE))}
 
 
-def _start(arguments: tuple[str, ...]) -> float:
-    taken = []
+def _start(arguments: tuple[str, ...]) -> tuple[float, float]:
+    taken, processor = [], []
     for _ in range(4):
-        start = time.perf_counter()
+        start, busy = time.perf_counter(), _children()
         subprocess.run([sys.executable, *arguments], check=True, capture_output=True)
         taken.append(time.perf_counter() - start)
-    return median(taken[1:])
+        processor.append(_children() - busy)
+    return median(taken[1:]), median(processor[1:])  # the first warms the disk's cache
+
+
+def _children() -> float:
+    used = os.times()
+    return used.children_user + used.children_system
