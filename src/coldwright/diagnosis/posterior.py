@@ -19,13 +19,14 @@ from coldwright.diagnosis.ensemble import (
 )
 from coldwright.diagnosis.likelihood import DEGREES, moments
 from coldwright.diagnosis.population import Population, members_for, simulate
-from coldwright.diagnosis.sampler import Judged, draw_nearer, effective
+from coldwright.diagnosis.sampler import Judged, draw_nearer, effective, tempered
 from coldwright.diagnosis.subject import Subject
 from coldwright.faults.kinds import fault_named
 
 LEADING = 0.01  # odds from which a fault is still in question, ours
 ENOUGH = 200.0  # effective members a leading fault should have, ours
 PARTICLES = 200  # a round
+FOR_INTERVAL = 25.0  # effective members a severity interval rests on at least, ours
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,11 +213,26 @@ def _exchanged(block: Block, changed: dict[tuple[str, str], Population]) -> Bloc
 
 
 def severity_interval(posterior: Posterior, fault: str) -> tuple[float, float, float] | None:
-    """10, 50 and 90 % points of a fault's severity; None where it has none."""
-    values, weights = posterior.members_of(fault, lambda g: g.population.severity)
-    good = np.isfinite(values)
+    """10, 50 and 90 % points of a fault's severity; None where it has none.
+
+    Where only a handful of members carries weight their spread says little: the evidence is
+    then taken at the largest power that leaves `FOR_INTERVAL` of them, a wider interval.
+    """
+    groups = [g for g in posterior.of(fault) if _any(g.log_w)]
+    if not groups:
+        return None
+    values = np.concatenate([g.population.severity for g in groups])
+    base = np.concatenate(
+        [
+            g.population.log_base + np.log(g.block.share / max(g.population.stands_for, 1.0))
+            for g in groups
+        ]
+    )
+    log_l = np.concatenate([g.log_w - g.population.log_base for g in groups])
+    good = np.isfinite(values) & np.isfinite(log_l)
     if not good.any():
         return None
+    weights = tempered(base, log_l, good, FOR_INTERVAL)
     return weighted_quantiles(values[good], weights[good], (0.1, 0.5, 0.9))  # type: ignore[return-value]
 
 

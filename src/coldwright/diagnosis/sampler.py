@@ -174,8 +174,10 @@ def draw_nearer(
     return population
 
 
-def tempered(log_base: np.ndarray, log_l: np.ndarray, good: np.ndarray) -> np.ndarray:
-    """Weights base * L^g with the largest exponent g <= 1 that keeps NEIGHBOURS effective.
+def tempered(
+    log_base: np.ndarray, log_l: np.ndarray, good: np.ndarray, least: float = NEIGHBOURS
+) -> np.ndarray:
+    """Weights base * L^g with the largest exponent g <= 1 that keeps `least` effective.
 
     Parameters
     ----------
@@ -185,16 +187,18 @@ def tempered(log_base: np.ndarray, log_l: np.ndarray, good: np.ndarray) -> np.nd
         Log likelihood, shape (n,). [-]
     good : ndarray
         Members to weigh, the others get none, bool, shape (n,).
+    least : float
+        Effective members to keep. [-]
     """
     rest = np.where(good, log_l, -np.inf)
     rest = np.where(good, np.maximum(rest - rest.max(), -1e6), -1e9)
     low, high = 0.0, 1.0
-    if effective(log_base + rest) >= NEIGHBOURS:
+    if effective(log_base + rest) >= least:
         low = 1.0
     else:
         for _ in range(40):
             middle = 0.5 * (low + high)
-            if effective(np.where(good, log_base + middle * rest, -1e9)) >= NEIGHBOURS:
+            if effective(np.where(good, log_base + middle * rest, -1e9)) >= least:
                 low = middle
             else:
                 high = middle
