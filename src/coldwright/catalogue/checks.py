@@ -31,6 +31,19 @@ TOOLS: Mapping[str, str] = MappingProxyType(
         "recovery_machine": "recovery machine and cylinder",
     }
 )
+_ALWAYS = frozenset({"eyes", "ears", "clock"})
+_WITH_THERMOMETER = _ALWAYS | {"thermometer", "hygrometer"}
+_WITH_METER = _WITH_THERMOMETER | {
+    "power_meter", "clamp_meter", "multimeter", "insulation_tester", "vibration_meter",
+}  # fmt: skip
+# What somebody has who names the best of it
+TOOL_KITS: Mapping[str, frozenset[str]] = MappingProxyType(
+    {
+        "thermometer": _WITH_THERMOMETER,
+        "power_meter": _WITH_METER,
+        "gauges": frozenset(TOOLS),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
     ]
     if not checks and not result.refused:
         checks = ["Nothing more from outside would tell much."]
-    lines += _block("CHECK NEXT", checks)
+    lines += _block("CHECK NEXT", [*checks, *_plan(result)])
     evidence = () if result.refused else (_evidence(result),)
     lines += _block("NOTES", items((*result.notes, *evidence)))
     return lines
@@ -102,6 +102,15 @@ def _check(number: int, check: NextCheck) -> list[str]:
     title = f"{capital(words.plain(check.check))} ({check.minutes:.0f} min{opens})"
     lines = [*wrapped(title, first=f"{number}. "), *wrapped(check.how, first="   ")]
     return lines + [line for c in _spelled(check.cautions) for line in wrapped(c, first="   ! ")]
+
+
+def _plan(result: Diagnosis) -> list[str]:
+    """The next few checks together, once there is more than one."""
+    if len(result.plan) < 2:
+        return []
+    names = ", then ".join(words.plain(step.check) for step in result.plan)
+    minutes = sum(step.minutes for step in result.plan)
+    return ["", *wrapped(f"Planned, until a reading changes it: {names}; {minutes:.0f} min.")]
 
 
 def _evidence(result: Diagnosis) -> str:

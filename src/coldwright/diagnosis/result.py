@@ -69,6 +69,15 @@ class NextCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedCheck:
+    """One step of the plan: what it adds to the steps before it."""
+
+    check: str
+    added_bits: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
 class Fit:
     """How well the best fault explains all readings together.
 
@@ -95,6 +104,7 @@ class Diagnosis:
     open_circuit_advised: bool
     reasons: tuple[Reason, ...]
     next_checks: tuple[NextCheck, ...]
+    plan: tuple[PlannedCheck, ...]
     cautions: tuple[str, ...]
     notes: tuple[str, ...]  # readings taken as gauge, readings not used, widened odds...
     fit: Fit | None

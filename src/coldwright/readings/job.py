@@ -91,6 +91,7 @@ class Taken:
     also_running: tuple[str, ...] = ()  # what else the plug-in meter read
     standing_evaporator_temperature_k: float | None = None  # when standing_pressure was read
     instrument: Instruments = field(default_factory=Instruments)
+    tools: str | None = None  # one of `keys.TOOL_KITS`; None: all of them
 
 
 @dataclass(frozen=True, slots=True)

@@ -192,6 +192,7 @@ ALSO_RUNNING = (
 THERMOMETERS = ("clamp", "probe", "infrared", "dial")
 GAUGES = ("dial", "digital")
 METERS = ("plug_in", "clamp")
+TOOL_KITS = ("thermometer", "power_meter", "gauges")  # each with all before it
 
 _INF = math.inf
 

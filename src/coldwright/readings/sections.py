@@ -167,7 +167,7 @@ def _history(reader: Reader, table: Table) -> History:
 
 
 def _taken(reader: Reader, table: Table) -> Taken:
-    others = ("settled", "also_running", "instrument")
+    others = ("settled", "also_running", "instrument", "tools")
     reader.known("taken", table, (*others, *keys.TAKEN_QUANTITIES))
     fields: dict[str, Any] = {}
     if "settled" in table:
@@ -181,6 +181,8 @@ def _taken(reader: Reader, table: Table) -> Taken:
         fields["also_running"] = tuple(
             reader.choice("taken.also_running", item, keys.ALSO_RUNNING) for item in raw
         )
+    if "tools" in table:
+        fields["tools"] = reader.choice("taken.tools", table["tools"], keys.TOOL_KITS)
     if "instrument" in table:
         fields["instrument"] = _instruments(
             reader, reader.table("taken.instrument", table["instrument"])

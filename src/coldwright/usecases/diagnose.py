@@ -10,13 +10,13 @@ import numpy as np
 
 from coldwright import __version__
 from coldwright.catalogue.cautions import caution_texts, cautions_for
-from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.checks import CHECKS, TOOL_KITS
 from coldwright.catalogue.families import PARAMETER_SET
 from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.catalogue.stopped import which_odds
 from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
-from coldwright.diagnosis.next_check import information, ranked
+from coldwright.diagnosis.next_check import outlook, plan, ranked
 from coldwright.diagnosis.posterior import (
     Posterior,
     severity_interval,
@@ -31,6 +31,7 @@ from coldwright.diagnosis.result import (
     FaultOdds,
     Fit,
     NextCheck,
+    PlannedCheck,
     SeverityInterval,
     WhichOdds,
 )
@@ -155,8 +156,13 @@ def _report(
     )
     sealed = sum(odds[f.identifier] for f in FAULTS if f.sealed)
     fit = _fit(job, posterior)
-    bits = information(posterior, tools, rng)
-    checks = tuple(_check(job, k, bits[k]) for k in ranked(bits, odds))
+    seen = outlook(posterior, tools, rng)
+    kit = TOOL_KITS[job.taken.tools] if job.taken.tools else None
+    checks = tuple(_check(job, k, seen.bits[k]) for k in ranked(seen.bits, odds, tools=kit))
+    steps = tuple(
+        PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
+        for step in plan(seen, kit)
+    )
     evident = bool(evidence.keys or evidence.signs)
     opens = sealed >= OPEN_FROM and fit.explained and evident
     return Diagnosis(
@@ -168,6 +174,7 @@ def _report(
         open_circuit_advised=opens,
         reasons=reasons_of(job, posterior, system),
         next_checks=checks,
+        plan=steps,
         cautions=caution_texts(cautions_for(job.plate.refrigerant)),
         notes=(*subject.notes, *_notes(job, evidence, subject)),
         fit=fit,
@@ -260,6 +267,7 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         open_circuit_advised=False,
         reasons=(),
         next_checks=(),
+        plan=(),
         # What is left to check is electrical: mains cautions belong here.
         cautions=caution_texts(
             cautions_for(job.plate.refrigerant, (CHECKS["winding_resistance_run"],))

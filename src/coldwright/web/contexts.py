@@ -207,6 +207,7 @@ class OddsPage:
     reasons_state: str
     reasons: tuple[ReasonRow, ...]
     checks: tuple[CheckRow, ...]
+    plan: str
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     fine_print: tuple[Fact, ...]

@@ -140,6 +140,14 @@ _GROUPS: tuple[tuple[str, tuple[Entry, ...]], ...] = (
                 words=keys.ALSO_RUNNING,
                 many=True,
             ),
+            Entry(
+                "taken",
+                "tools",
+                "Tools at hand",
+                "Next checks ask for nothing beyond them.",
+                keys.TOOL_KITS,
+                "all of them",
+            ),
             *(
                 Entry("taken", key, label, words=words, within="instrument")
                 for key, label, words in (

@@ -59,6 +59,7 @@ def odds_page(
         reasons_state=f"{count(len(now.reasons), 'reading', 'readings')} weighed",
         reasons=tuple(_reason(reason) for reason in now.reasons),
         checks=tuple(_check(check, job_url, refrigerant) for check in now.next_checks),
+        plan=_plan(now),
         cautions=now.cautions,
         notes=now.notes,
         fine_print=_fine_print(now),
@@ -132,6 +133,14 @@ def _opening(now: Diagnosis) -> str:
     if now.open_circuit_advised:
         return "Opening the circuit now pays: nothing outside it can settle the matter."
     return "Do not open the circuit yet: checks from outside come first."
+
+
+def _plan(now: Diagnosis) -> str:
+    if len(now.plan) < 2:
+        return ""
+    names = ", then ".join(plain(step.check) for step in now.plan)
+    minutes = sum(step.minutes for step in now.plan)
+    return f"{capital(names)}: {minutes:.0f}{NBSP}minutes, until a reading changes the plan."
 
 
 def _misfit(fit: Fit | None) -> str:
