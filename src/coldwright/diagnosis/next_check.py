@@ -154,7 +154,8 @@ def plan(seen: Outlook, tools: frozenset[str] | None = None, steps: int = 3) -> 
     """
     left = [v for v in seen.views if at_hand(v.check, tools) and not CHECKS[v.check].opens_circuit]
     total = np.zeros((SHOWN, seen.code.shape[0]))
-    known, out = 0.0, []
+    known = 0.0
+    out: list[Step] = []
     while left and len(out) < steps:
         gains = [_bits_of(total + v.log_density, seen) - known for v in left]
         rates = [g / CHECKS[v.check].minutes for g, v in zip(gains, left, strict=True)]
