@@ -1,0 +1,15 @@
+"""`coldwright leak`: rate, search, hold."""
+
+from __future__ import annotations
+
+import typer
+
+from coldwright.cli.command_leak_rate import rate
+
+leak = typer.Typer(
+    name="leak",
+    help="Find the leak: how big, which method can see it, where to look first.",
+    no_args_is_help=True,
+)
+for command in (rate,):
+    leak.command()(command)
