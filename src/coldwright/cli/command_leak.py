@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typer
 
+from coldwright.cli.command_leak_hold import hold
 from coldwright.cli.command_leak_rate import rate
 
 leak = typer.Typer(
@@ -11,5 +12,5 @@ leak = typer.Typer(
     help="Find the leak: how big, which method can see it, where to look first.",
     no_args_is_help=True,
 )
-for command in (rate,):
+for command in (rate, hold):
     leak.command()(command)

@@ -10,11 +10,13 @@ from coldwright.leak import rates
 from coldwright.leak.gases import REFRIGERANT_GASES
 from coldwright.leak.history import MONTH_S, Pace, pace_of_loss
 from coldwright.leak.rates import LeakRate, rate_from_grams_per_year, rate_from_throughput
-from coldwright.leak.sides import Setting, gas_of
+from coldwright.leak.sides import HIGH, HIGH_VOLUME_M3, LOW, TOTAL_VOLUME_M3, Setting, gas_of
+from coldwright.readings.hold_log import HoldLog, load_hold_log
 from coldwright.readings.job import Job
 from coldwright.units import STANDARD_ATMOSPHERE_PA, Dimension, dimensions_of, parse
 from coldwright.units.numbers import NotANumber, split_number
 from coldwright.units.spellings import squeeze
+from coldwright.usecases.leak_hold import USUAL_LIMIT_G_YR, HoldQuestion
 from coldwright.usecases.leak_rate import LeakQuestion
 
 ROOM_K = 296.15  # 23 degC where the room was not measured, ours
@@ -136,6 +138,81 @@ def written_rate(text: str, setting: Setting, basis_k: float) -> LeakRate:
     if not 1e-4 <= rate.g_yr <= 1e8:
         raise BadInput(_FILE, "--rate", f"'{text}'", "a leak from 1e-4 to 1e8 g/yr")
     return rate
+
+
+@dataclass(frozen=True, slots=True)
+class HoldWords:
+    """What was asked about a hold, numbers in SI, None where not said."""
+
+    log: Path | None
+    points: HoldLog | None
+    job: Path | None
+    refrigerant: str | None
+    part: str
+    volume_m3: float | None
+    limit_kg_s: float | None
+    dial: bool
+
+
+def hold_question(words: HoldWords) -> HoldQuestion:
+    """The question of `leak hold`.
+
+    Raises
+    ------
+    BadInput
+        Naming what is missing or cannot be.
+    """
+    from coldwright.readings.jobfile import load_job
+
+    job = None if words.job is None else load_job(words.job)
+    refrigerant = words.refrigerant or (job.plate.refrigerant if job else "unknown")
+    gas = gas_of(_plain(refrigerant))
+    air = STANDARD_ATMOSPHERE_PA if job is None else job.room.air_pressure_pa
+    log = words.points
+    if log is None:
+        log = load_hold_log(words.log or Path(), air)
+    total = volume_of(job) if job else TOTAL_VOLUME_M3
+    room = ROOM_K if job is None else room_of(job)
+    if log.temperatures_k:
+        room = sum(log.temperatures_k) / len(log.temperatures_k)
+    volume = words.volume_m3
+    if volume is not None and not 1e-5 <= volume <= 0.05:
+        raise BadInput(_FILE, "--volume", f"{volume * 1e3:g} l", "0.01 to 50 l")
+    setting = Setting(gas, room, air, total, min(HIGH_VOLUME_M3, 0.5 * total))
+    limit = USUAL_LIMIT_G_YR
+    if words.limit_kg_s is not None:
+        limit = words.limit_kg_s * 1000.0 * rates.SECONDS_PER_YEAR
+        if not 0.01 <= limit <= 1e7:
+            raise BadInput(_FILE, "--limit", f"{limit:g} g/yr", "0.01 to 1e7 g/yr")
+    measured = volume is not None or (job is not None and job.leak.volume_m3 is not None)
+    return HoldQuestion(
+        log=log,
+        setting=setting,
+        volume_m3=volume or setting.volume_m3(words.part),
+        volume_measured=measured,
+        part=words.part,
+        refrigerant=refrigerant,
+        limit_g_yr=limit,
+        dial=words.dial,
+        plate_high_pa=_rating(job, HIGH),
+        plate_low_pa=_rating(job, LOW),
+    )
+
+
+def volume_of(job: Job) -> float:
+    """Inner volume of the whole circuit by the job: said, measured parts, else the usual [m3]."""
+    if job.leak.volume_m3 is not None:
+        return job.leak.volume_m3
+    parts = [v for k, v in job.circuit.geometry if k.endswith((".volume", ".shell_volume"))]
+    return sum(parts) if len(parts) >= 3 else TOTAL_VOLUME_M3
+
+
+def _rating(job: Job | None, side: str) -> float | None:
+    """Rating of a side on the plate, gauge [Pa]."""
+    if job is None:
+        return None
+    rated = job.leak.plate_pressure_high_pa if side == HIGH else job.leak.plate_pressure_low_pa
+    return None if rated is None else rated - job.room.air_pressure_pa
 
 
 def _pace(words: RateWords, job: Job | None, charge: float | None) -> Pace:
