@@ -194,8 +194,8 @@ def hold_question(words: HoldWords) -> HoldQuestion:
         refrigerant=refrigerant,
         limit_g_yr=limit,
         dial=words.dial,
-        plate_high_pa=_rating(job, HIGH),
-        plate_low_pa=_rating(job, LOW),
+        plate_high_pa=rating_of(job, HIGH),
+        plate_low_pa=rating_of(job, LOW),
     )
 
 
@@ -207,7 +207,7 @@ def volume_of(job: Job) -> float:
     return sum(parts) if len(parts) >= 3 else TOTAL_VOLUME_M3
 
 
-def _rating(job: Job | None, side: str) -> float | None:
+def rating_of(job: Job | None, side: str) -> float | None:
     """Rating of a side on the plate, gauge [Pa]."""
     if job is None:
         return None
