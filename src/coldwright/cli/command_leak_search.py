@@ -161,8 +161,8 @@ def _words(piece: str) -> str:
 def _promise(report: SearchReport) -> list[str]:
     return wrapped(
         f"Whole plan: {percent(report.chance_found)} found, {report.expected_minutes:.0f} min "
-        f"expected, {report.longest_minutes:.0f} min at most. Its first "
-        f"{report.pays_until_minutes:.0f} min pay best. Chances rest on weights and "
+        f"expected, {report.longest_minutes:.0f} min at most. After "
+        f"{report.pays_until_minutes:.0f} min the next job earns more. Chances rest on weights and "
         "coverages that are ours; enter each result and ask again."
     )
 

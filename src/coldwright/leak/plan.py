@@ -18,6 +18,7 @@ from coldwright.leak.belief import Belief, Problem
 FOUND_FROM = 0.9  # a hold has found it where one piece to mend holds so much of the chance; ours
 STOP_PER_MINUTE = 0.002  # chance per minute, of what is still possible, not worth going on; ours
 LONGEST_MIN = 600.0
+JOB_OVERHEAD_MIN = 40.0  # way, talk and papers of any job; ours
 DEEPEST = 2  # holds that say yes within a plan
 _IN_PART = 0.01  # chance from which an action of a given order is worth it after a yes; ours
 
@@ -63,9 +64,10 @@ class Plan:
 
     @property
     def pays_until(self) -> int:
-        """Steps after which the chance found per expected minute is best: beyond them another
-        job earns more in the same time."""
-        rates = [s.chance_so_far / max(s.expected_so_far, 1e-9) for s in self.steps]
+        """Steps after which the chance found per expected minute is best, the way to a job
+        counted: beyond them the next job earns more in the same time (marginal value theorem,
+        E. L. Charnov, Theor. Popul. Biol. 9 (1976) 129, from memory)."""
+        rates = [s.chance_so_far / (JOB_OVERHEAD_MIN + s.expected_so_far) for s in self.steps]
         return 1 + int(np.argmax(rates)) if rates else 0
 
     def cut(self, steps: int) -> Plan:

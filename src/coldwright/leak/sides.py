@@ -76,7 +76,7 @@ class Setting:
         return {HIGH: self.high_m3, LOW: self.total_m3 - self.high_m3}.get(side, self.total_m3)
 
 
-def gas_of(refrigerant: str) -> Gas:
+def gas_of(refrigerant: str, *, file: str = "leak model", key: str = "refrigerant") -> Gas:
     """The gas that stands for a plate's refrigerant; `unknown` by the commonest one.
 
     Raises
@@ -89,7 +89,7 @@ def gas_of(refrigerant: str) -> Gas:
     if refrigerant not in REFRIGERANT_GASES:
         accepted = "one of " + ", ".join((*REFRIGERANT_GASES, "unknown"))
         near = nearest(refrigerant, REFRIGERANT_GASES)
-        raise BadInput("leak model", "refrigerant", f"'{refrigerant}'", accepted, near)
+        raise BadInput(file, key, f"'{refrigerant}'", accepted, near)
     return GASES[refrigerant]
 
 

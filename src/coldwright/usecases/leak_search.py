@@ -86,7 +86,7 @@ class SearchReport:
     chance_found: float
     expected_minutes: float
     longest_minutes: float
-    pays_until_minutes: float  # until then its chance per minute is best
+    pays_until_minutes: float  # beyond them the next job earns more in the same time
     barred: tuple[tuple[str, str], ...]
     hold_sight: tuple[HoldSight, ...]
     small_leak_hold_s: float  # infinite: no hold shows it
@@ -167,6 +167,7 @@ def contents_of(job: Job) -> str:
 
 def problem_of(job: Job, shop: Mapping[str, int] | None, notes: list[str]) -> Problem:
     """The search problem of a job; what had to be assumed goes into the notes."""
+    gas = gas_of(job.plate.refrigerant, file=job.source, key="plate.refrigerant")
     layout = layout_of(job, shop)
     notes.extend(layout.notes)
     charge = job.plate.charge_kg if job.plate.charge_applies is not False else None
@@ -177,7 +178,7 @@ def problem_of(job: Job, shop: Mapping[str, int] | None, notes: list[str]) -> Pr
     left = None if charge is None else max(charge - (lost if lost is not None else assumed), 0.0)
     total = volume_of(job)
     setting = Setting(
-        gas_of(job.plate.refrigerant), room_of(job), job.room.air_pressure_pa, total,
+        gas, room_of(job), job.room.air_pressure_pa, total,
         min(HIGH_VOLUME_M3, 0.5 * total), left,
     )  # fmt: skip
     silent = job.sign("compressor_silent")
