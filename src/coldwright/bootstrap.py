@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
+    from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.simulate import Simulation
 
 HOST = "127.0.0.1"  # loopback: nobody else on the network sees the jobs
@@ -48,6 +49,13 @@ def diagnose_use_case() -> Callable[..., Diagnosis]:
     from coldwright.usecases.diagnose import diagnose
 
     return diagnose
+
+
+def leak_search_use_case() -> Callable[..., SearchReport]:
+    """`usecases.leak_search.leak_search`."""
+    from coldwright.usecases.leak_search import leak_search
+
+    return leak_search
 
 
 def simulate_use_case() -> Callable[..., Simulation]:

@@ -8,10 +8,11 @@ import re
 import pytest
 
 import coldwright.circuit
+import coldwright.leak
 import coldwright.readings
 import coldwright.units
 
-ROOMS = (coldwright.units, coldwright.circuit, coldwright.readings)
+ROOMS = (coldwright.units, coldwright.circuit, coldwright.leak, coldwright.readings)
 NUMERIC = re.compile(r"\b(float|int)\b")
 UNIT_AT_END = re.compile(r"\[[^\]\n]+\]$")
 

@@ -10,6 +10,7 @@ from coldwright.cli.boundary import run
 from coldwright.cli.command_capillary import capillary
 from coldwright.cli.command_demo import demo
 from coldwright.cli.command_diagnose import diagnose
+from coldwright.cli.command_leak import leak
 from coldwright.cli.command_serve import serve
 from coldwright.cli.command_simulate import simulate
 
@@ -23,6 +24,7 @@ app = typer.Typer(
 )
 for command in (diagnose, simulate, capillary, demo, serve):
     app.command()(command)
+app.add_typer(leak)
 
 
 @app.callback(invoke_without_command=True)

@@ -180,7 +180,20 @@ LEAK_METHODS = (
     "tracer_gas",
     "pressure_hold",
     "vacuum_hold",
+    "ultrasonic",
+    "heated_diode_detector",
+    "infrared_detector",
+    "corona_detector",
+    "combustible_gas_detector",
+    "helium_tracer",
+    "halide_torch",
 )
+# A hold tests a part of the circuit, not a place.
+LEAK_PARTS = ("whole_circuit", "high_side", "low_side")
+LEAK_PLACES = PLACES + LEAK_PARTS
+DRAUGHTS = ("still", "slight", "draughty")
+CIRCUIT_HOLDS = ("refrigerant", "nitrogen", "hydrogen_mixture", "nothing")
+MATERIALS = ("copper", "steel", "aluminium", "unknown")
 ALSO_RUNNING = (
     "evaporator_fan",
     "condenser_fan",
@@ -236,6 +249,12 @@ TAKEN_QUANTITIES = _quantities(
 )
 CIRCUIT_QUANTITIES = _quantities(
     QuantityKey("displacement", D.VOLUME, 1e-6, 1e-4, "compressor displacement"),
+)
+LEAK_QUANTITIES = _quantities(
+    QuantityKey("mass_lost", D.MASS, 1e-4, 2.0, "refrigerant missing"),
+    QuantityKey("volume", D.VOLUME, 1e-4, 2e-2, "inner volume of the circuit"),
+    QuantityKey("plate_pressure_high", D.PRESSURE, 1.2e5, 1.2e7, "high-side rating on the plate"),
+    QuantityKey("plate_pressure_low", D.PRESSURE, 1.2e5, 1.2e7, "low-side rating on the plate"),
 )
 SETTLED_MEANS = (
     "compartments have been at these temperatures for hours, thermostat cycling normally"

@@ -36,6 +36,7 @@ _BOTH: dict[D, _Scale] = {
     D.FREQUENCY: ((0.0, "Hz", 1.0),),
     D.ROTATIONAL_SPEED: ((0.0, "rpm", 1.0 / 60.0),),
     D.MASS_FLOW: ((0.0, "kg/h", 1.0 / 3600.0),),
+    D.THROUGHPUT: ((0.0, "Pa·m³/s", 1.0),),
     D.CONDUCTANCE: ((0.0, "W/K", 1.0),),
     D.CONDUCTANCE_PER_LENGTH: ((0.0, "W/(m K)", 1.0),),
     D.HEAT_TRANSFER_COEFFICIENT: ((0.0, "W/(m2 K)", 1.0),),

@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import ColdwrightError
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
+
+if TYPE_CHECKING:
+    from coldwright.usecases.leak_search import SearchReport
+
+
+def _leak_search(job: Job, shop: Mapping[str, int]) -> SearchReport:
+    """The use case, imported when first asked for."""
+    from coldwright.bootstrap import leak_search_use_case
+
+    return leak_search_use_case()(job, shop)
 
 
 class JobNotFound(ColdwrightError):
@@ -60,3 +70,4 @@ class Deps:
 
     diagnose: Callable[[Job], Diagnosis]
     jobs: JobShelf
+    leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
