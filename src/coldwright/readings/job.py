@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from coldwright.readings.measured import Measured
+from coldwright.readings.mending import Mending
 
 STANDARD_AIR_PRESSURE_PA = 101_325.0  # ICAO standard atmosphere, Doc 7488 (1993), sea level
 
@@ -152,6 +153,7 @@ class Job:
     readings: tuple[Reading, ...] = ()
     signs: tuple[Sign, ...] = ()
     tried: tuple[Tried, ...] = ()
+    mending: Mending = field(default_factory=Mending)
 
     def reading(self, key: str) -> Reading | None:
         """The reading of that name, None if it was not taken."""

@@ -19,10 +19,12 @@ from coldwright.readings.job import (
     Taken,
     Tried,
 )
+from coldwright.readings.mending_section import mending_of
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
 
-SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "tried")
+SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "tried",
+            "repair", "worth")  # fmt: skip
 _VOLTAGE_SPAN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[-–/]\s*(\d+(?:\.\d+)?)\s*(V[^0-9]*)")
 
 
@@ -58,6 +60,9 @@ def job_from_table(table: Table, source: str) -> Job:
         readings=_readings(reader, _section(reader, table, "readings")),
         signs=_signs(reader, _section(reader, table, "signs")),
         tried=_tried(reader, table.get("tried", [])),
+        mending=mending_of(
+            reader, _section(reader, table, "repair"), _section(reader, table, "worth")
+        ),
     )
 
 
