@@ -9,9 +9,17 @@ import pytest
 
 import coldwright.circuit
 import coldwright.readings
+import coldwright.repair
 import coldwright.units
+import coldwright.worth
 
-ROOMS = (coldwright.units, coldwright.circuit, coldwright.readings)
+ROOMS = (
+    coldwright.units,
+    coldwright.circuit,
+    coldwright.readings,
+    coldwright.repair,
+    coldwright.worth,
+)
 NUMERIC = re.compile(r"\b(float|int)\b")
 UNIT_AT_END = re.compile(r"\[[^\]\n]+\]$")
 
