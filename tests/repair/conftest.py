@@ -21,4 +21,4 @@ def shop():
 @pytest.fixture(scope="session")
 def frame_report(shop):
     """Frame loop leaks, five years old; needs no ensemble, so it is quick."""
-    return repair(load_job(FOLDER / "frame-loop.toml"), shop=shop, seed=7)
+    return repair(load_job(FOLDER / "jobs" / "frame-loop.toml"), shop=shop, seed=7)

@@ -162,7 +162,7 @@ def test_the_text_fits_a_phone_and_says_the_answer(frame_report, system, full):
 
 
 def test_an_alternative_nobody_offers_is_named(shop):
-    job = load_job(FOLDER / "frame-loop.toml")
+    job = load_job(FOLDER / "jobs" / "frame-loop.toml")
     with pytest.raises(BadInput, match="did you mean bypass_frame_loop"):
         repair(job, shop=shop, alternative="bypass_frameloop")
 

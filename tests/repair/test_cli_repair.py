@@ -9,7 +9,7 @@ from coldwright.cli.boundary import run
 from tests.repair.conftest import FOLDER
 
 SHOP = str(FOLDER / "shop.toml")
-JOB = str(FOLDER / "frame-loop.toml")
+JOB = str(FOLDER / "jobs" / "frame-loop.toml")
 
 
 def called(capsys, *arguments):

@@ -76,6 +76,31 @@ EFFECTS: Mapping[str, str] = MappingProxyType(
         "embodied_kg_co2e": "making a new one is taken at 300 kg CO2e (judgement of ours)",
     }
 )
+# In plain words, for the owner.
+LABELS: Mapping[str, str] = MappingProxyType(
+    {
+        "labour_per_hour": "hourly rate",
+        "call_out": "call-out",
+        "electricity_per_kwh": "price of electricity",
+        "discount_rate_fraction": "discount rate",
+        "new_appliance": "price of a new appliance",
+        "new_energy_kwh_year": "energy of a new appliance",
+        "disposal": "price of taking the old one away",
+        "refrigerant_per_100g": "price of refrigerant",
+        "drier": "price of a drier",
+        "joint_material": "price of filler, flux and rings",
+        "capillary": "price of a capillary",
+        "compressor": "price of a compressor",
+        "evaporator": "price of an evaporator",
+        "start_device": "price of a starting device",
+        "fan": "price of a fan",
+        "seal": "price of a seal or heater",
+        "frame_heater": "price of a frame heater",
+        "nitrogen": "price of nitrogen",
+        "grid_kg_co2e_per_kwh": "climate cost of electricity",
+        "embodied_kg_co2e": "climate cost of making a new one",
+    }
+)
 # As written in a file: the rate without its `_fraction`.
 WRITTEN: Mapping[str, str] = MappingProxyType(
     {name.removesuffix("_fraction"): name for name in EFFECTS}

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from coldwright.errors import BadInput
 from coldwright.readings import keys
 from coldwright.readings.mending import EFFECTS, WRITTEN, JointSeen, Mending, Prices
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import Dimension as D
+from coldwright.units import parse
 
 STATES = ("charged", "recovered", "flushed", "open")
 METALS = ("copper", "brass", "steel", "stainless_steel", "aluminium", "unknown")
@@ -84,6 +86,11 @@ def _price(reader: Reader, path: str, key: str, raw: object) -> float:
         if not 0.0 <= value <= 0.5:
             raise reader.fail(path, raw, accepted)
         return value
+    if isinstance(raw, str):  # as a form gives it
+        try:
+            raw = parse(raw, D.NUMBER, file=reader.file, key=path)
+        except BadInput:
+            raise reader.fail(path, raw, accepted) from None
     number = isinstance(raw, int | float) and not isinstance(raw, bool)
     if not number or not math.isfinite(float(raw)) or float(raw) < 0.0:  # type: ignore[arg-type]
         raise reader.fail(path, raw, accepted)

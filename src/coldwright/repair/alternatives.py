@@ -78,7 +78,8 @@ OFFERERS: tuple[Offerer, ...] = (
         "The filling is put right.",
         (("overcharge", 0.95), ("non_condensables", 0.9)),
     ),
-    NoRepair("do_nothing", "Do nothing", "It stays as it is.", Ending.LEFT),
+    NoRepair("do_nothing", "Do nothing", "It stays as it is; if it does not cool, a new one is "
+             "needed all the same.", Ending.LEFT),
     NoRepair("replace", "Replace the appliance", "A new one comes, the old one is emptied and "
              "taken away.", Ending.REPLACED),
     NoRepair("scrap", "Recover and scrap, no new one", "It goes, and nothing takes its place.",

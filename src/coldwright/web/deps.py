@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import ColdwrightError
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
+
+if TYPE_CHECKING:
+    from coldwright.usecases.repair_report import RepairReport
 
 
 class JobNotFound(ColdwrightError):
@@ -60,3 +63,4 @@ class Deps:
 
     diagnose: Callable[[Job], Diagnosis]
     jobs: JobShelf
+    repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
