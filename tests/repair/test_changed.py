@@ -17,6 +17,7 @@ from coldwright.errors import BadInput, OutOfRange, Refused
 from coldwright.readings.jobfile import job_from_text, load_job
 from coldwright.repair.changes import AsBuilt, WithoutFrameLoop, loop_share
 from coldwright.repair.dew import dew_point, frame_dew, share_from_reading
+from coldwright.repair.simulated import frame_of
 from coldwright.units import System
 from coldwright.usecases.repair import repair
 from tests.repair.conftest import FOLDER
@@ -65,6 +66,22 @@ def test_the_loop_comes_off_length_volume_and_surface():
     before = circuits.copy()
     AsBuilt().apply(circuits)
     assert np.array_equal(before, circuits)
+
+
+def test_a_loop_the_circuit_describes_goes_itself_and_the_condenser_stays():
+    loop = np.dtype([("tube_length_m", "f8"), ("room_conductance_w_k", "f8"),
+                     ("cabinet_conductance_w_k", "f8")])  # fmt: skip
+    condenser = np.dtype([(n, "f8") for n in ("tube_length_m", "volume_m3", "area_m2")])
+    circuits = np.ones(2, np.dtype([("frame_loop", loop), ("condenser", condenser)]))
+    WithoutFrameLoop(0.3).apply(circuits)
+    assert np.all(circuits["frame_loop"]["tube_length_m"] == 0.0)
+    assert np.all(circuits["condenser"]["area_m2"] == 1.0)
+    states = np.zeros(2, [("door_frame_k", "f8"), ("fresh_food_k", "f8")])
+    states["door_frame_k"], states["fresh_food_k"] = 298.15 - 6.0, 298.15 - 20.0
+    frame = frame_of(circuits, states)
+    assert frame.share_fraction == pytest.approx(0.3)
+    assert frame.heater_w_per_k == pytest.approx(2.0)
+    assert frame_of(np.zeros(1, [("condenser", condenser)]), states[:1]) is None
 
 
 def test_the_loops_share_is_held_to_what_can_be():

@@ -155,9 +155,14 @@ def _dew(r: RepairReport, system: System) -> list[str]:
     if dew.heater_w is not None:
         lines += wrapped(
             f"A frame heater of {dew.heater_w:.0f} W would keep it dry: "
-            f"{dew.heater_kwh_year:.0f} kWh a year."
+            f"{dew.heater_kwh_year:.0f} kWh a year{_heater_cost(r, dew.heater_kwh_year)}."
         )
     return lines
+
+
+def _heater_cost(r: RepairReport, energy_kwh: float | None) -> str:
+    price = r.world.prices.electricity_per_kwh
+    return "" if price is None or energy_kwh is None else f", {_money(price * energy_kwh, r)}"
 
 
 def _energy(r: RepairReport) -> tuple[str, ...]:

@@ -41,10 +41,10 @@ class AsBuilt:
 
 @dataclass(frozen=True, slots=True)
 class WithoutFrameLoop:
-    """The door-frame loop left out: condenser shorter by `share` of its tube and surface.
+    """The door-frame loop left out.
 
-    The circuit of this release counts the loop as part of the condenser, as the circuit
-    file's page says; its surface gives heat to the room at the frame.
+    Where the circuit describes the loop its tube goes, and the frame's metal stays. Where it
+    does not, the loop is counted as part of the condenser: that loses `share` of its tube.
     """
 
     share: float
@@ -52,7 +52,11 @@ class WithoutFrameLoop:
     moves_charge: bool = True
 
     def apply(self, circuits: np.ndarray) -> None:
-        """Take the loop's share off length, volume and surface."""
+        """Take the loop off, or its share of length, volume and surface."""
+        described = "frame_loop" in (circuits.dtype.names or ())
+        if described and np.any(circuits["frame_loop"]["tube_length_m"] > 0.0):
+            circuits["frame_loop"]["tube_length_m"] = 0.0
+            return
         condenser = circuits["condenser"]
         for name in ("tube_length_m", "volume_m3", "area_m2"):
             condenser[name] *= 1.0 - self.share

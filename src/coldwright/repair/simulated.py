@@ -54,6 +54,14 @@ class AtRoom:
 
 
 @dataclass(frozen=True, slots=True)
+class Frame:
+    """The door frame as the model has it, middle of the members."""
+
+    share_fraction: float  # of the way from room to fresh-food air at which it stands
+    heater_w_per_k: float  # to lift it by one kelvin
+
+
+@dataclass(frozen=True, slots=True)
 class Simulated:
     """What the simulator says of one alternative's circuit."""
 
@@ -65,6 +73,7 @@ class Simulated:
     energy_kwh_year: np.ndarray  # per member, at the owner's mean room
     members: int
     unsolved: int
+    frame: Frame | None  # None where the circuit describes no door frame
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +216,30 @@ def simulate_change(herd: Herd, change: Change, mean_room: float) -> Simulated:
         energy_kwh_year=energy[keep],
         members=int(keep.sum()),
         unsolved=int((~keep).sum()),
+        frame=frame_of(circuits[keep], rooms[MILD_ROOM_K][keep]),
     )
+
+
+def frame_of(circuits: np.ndarray, states: np.ndarray) -> Frame | None:
+    """The door frame, where circuit and state describe one.
+
+    Parameters
+    ----------
+    circuits : ndarray
+        Circuits; a record `frame_loop` is read if there is one.
+    states : ndarray
+        Their states; `door_frame_k` is read if it is there.
+    """
+    names = (circuits.dtype.names or (), states.dtype.names or ())
+    if "frame_loop" not in names[0] or "door_frame_k" not in names[1]:
+        return None
+    loop, frame = circuits["frame_loop"], states["door_frame_k"]
+    lost = loop["room_conductance_w_k"] + loop["cabinet_conductance_w_k"]
+    share = (MILD_ROOM_K - frame) / (MILD_ROOM_K - states["fresh_food_k"])
+    good = np.isfinite(share) & (lost > 0.0)
+    if not good.any():
+        return None
+    return Frame(float(np.median(share[good])), float(np.median(lost[good])))
 
 
 def faulty_energy(

@@ -23,7 +23,7 @@ from coldwright.repair.causes import Cause, causes_of, settled_cause
 from coldwright.repair.changes import AsBuilt, Change, loop_share
 from coldwright.repair.joints import plan_joint
 from coldwright.repair.places import joint_seen
-from coldwright.repair.simulated import Herd, Simulated, faulty_energy, simulate_change
+from coldwright.repair.simulated import Frame, Herd, Simulated, faulty_energy, simulate_change
 from coldwright.repair.situation import Situation, situation_of
 from coldwright.usecases.diagnose import SEED, diagnose
 from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
@@ -136,7 +136,7 @@ def repair(
             plan_joint(joint_seen(situation, s), situation.surrounding) for s in job.mending.joints
         ),
         parts=parts_of(job, situation, shop, herd, by_name),
-        dew=dew_of(job, situation, shop, room),
+        dew=dew_of(job, situation, shop, room, _frame(simulated, by_name)),
         yardstick=yard,
         missing=tuple(
             (f.name.removesuffix("_fraction"), EFFECTS[f.name])
@@ -172,6 +172,14 @@ def _simulated(
 
 def _of(simulated: Mapping[Change, Simulated], alternative: Alternative) -> Simulated | None:
     return simulated.get(alternative.change) if alternative.change is not None else None
+
+
+def _frame(
+    simulated: Mapping[Change, Simulated], by_name: Mapping[str, Alternative]
+) -> Frame | None:
+    passed = by_name.get("bypass_frame_loop")
+    found = None if passed is None else _of(simulated, passed)
+    return None if found is None else found.frame
 
 
 def _faulty(

@@ -17,7 +17,7 @@ from coldwright.repair.dew import FrameDew, frame_dew, share_from_reading
 from coldwright.repair.drier import drier_for
 from coldwright.repair.rating_points import tables_for
 from coldwright.repair.refrigerant_change import change_of_refrigerant
-from coldwright.repair.simulated import Herd
+from coldwright.repair.simulated import Frame, Herd
 from coldwright.repair.situation import Situation
 from coldwright.usecases.repair_report import Parts
 
@@ -86,7 +86,9 @@ def _capillary(
         return None
 
 
-def dew_of(job: Job, situation: Situation, shop: Shop, room: float) -> FrameDew | None:
+def dew_of(
+    job: Job, situation: Situation, shop: Shop, room: float, modelled: Frame | None
+) -> FrameDew | None:
     """Frame against dew point, where there is a loop to lose.
 
     Parameters
@@ -99,6 +101,8 @@ def dew_of(job: Job, situation: Situation, shop: Shop, room: float) -> FrameDew 
         Room by month.
     room : float
         Mean room temperature. [K]
+    modelled : Frame or None
+        The by-passed frame by the model; a reading goes before it.
     """
     if not situation.frame_loop:
         return None
@@ -116,4 +120,7 @@ def dew_of(job: Job, situation: Situation, shop: Shop, room: float) -> FrameDew 
         share = share_from_reading(frame.value, room_now, cold.value)
         if share is not None:
             source = "from the door frame's reading, loop taken as without flow when it was read"
-    return frame_dew(rooms, inside, share, source)
+    if share is None and modelled is not None:
+        share, source = modelled.share_fraction, "frame without its loop, by the model"
+    lift = {} if modelled is None else {"heater_w_per_k": modelled.heater_w_per_k}
+    return frame_dew(rooms, inside, share, source, **lift)

@@ -178,10 +178,12 @@ def _frame(report: RepairReport) -> tuple[str, ...]:
             word = "sweats" if row.sweats else "dry"
             frame = show(row.frame_k, D.TEMPERATURE)
             lines.append(f"{row.label}: frame {frame}, dew point {point}: {word}")
-    if report.dew.heater_w is not None:
+    energy, price = report.dew.heater_kwh_year, report.world.prices.electricity_per_kwh
+    if report.dew.heater_w is not None and energy is not None:
+        cost = "" if price is None else f", {money(price * energy, report)} a year"
         lines.append(
             f"A frame heater of {report.dew.heater_w:.0f}{NBSP}W would keep it dry: "
-            f"{report.dew.heater_kwh_year:.0f}{NBSP}kWh a year"
+            f"{energy:.0f}{NBSP}kWh a year{cost}"
         )
     return tuple(lines)
 
