@@ -159,6 +159,13 @@ def test_every_flip_flips_and_not_before():
     assert seen >= 3
 
 
+def test_what_is_paid_on_the_day():
+    now = {w.alternative: w for w in verdict(OFFERED, WORLD, DRAWS, CAUSES, ENERGIES).worths}
+    assert now["replace"].parts_now == pytest.approx(720.0)
+    assert now["scrap"].parts_now == pytest.approx(20.0)
+    assert now["do_nothing"].labour_now + now["do_nothing"].parts_now == 0.0
+
+
 def test_the_same_seed_gives_the_same_answer():
     again = draw(np.random.default_rng(1), 3000)
     assert verdict(OFFERED, WORLD, again, CAUSES, ENERGIES) == (

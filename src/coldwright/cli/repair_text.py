@@ -74,7 +74,7 @@ def _worth_words(c: Considered, r: RepairReport) -> str:
     parts = []
     if w.money is not None:
         parts.append(f"{_money(w.money.mean, r)} in all ({w.money.low:.0f} to {w.money.high:.0f})")
-    if w.labour_now or w.parts_now:
+    if w.money is not None and w.labour_now + w.parts_now > 0.0:
         parts.append(f"now {_money(w.labour_now + w.parts_now, r)}")
     if w.cheapest_probability is not None:
         parts.append(f"cheapest in {percent(w.cheapest_probability)}")

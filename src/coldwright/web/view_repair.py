@@ -109,13 +109,13 @@ def _choice(c: Considered, report: RepairReport, job_url: str, most: float) -> C
     a, w = c.alternative, c.worth
     m = w.money
     hours = a.minutes / 60.0
-    kept = a.ending is Ending.KEPT
+    kept, now = a.ending is Ending.KEPT, w.labour_now + w.parts_now
     return Choice(
         name=a.title,
         says=a.says,
         money="" if m is None else money(m.mean, report),
         spread="" if m is None else f"{money(m.low, report)} to {money(m.high, report)}",
-        now=money(w.labour_now + w.parts_now, report) if kept and m is not None else "",
+        now=money(now, report) if now > 0.0 and m is not None else "",
         works=percent(w.success_probability) if kept else "",
         cheapest="" if w.cheapest_probability is None else percent(w.cheapest_probability),
         work=f"{hours:.1f}{NBSP}h" if kept else "",

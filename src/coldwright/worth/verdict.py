@@ -39,7 +39,7 @@ class Worth:
     alternative: str
     success_probability: float
     labour_now: float
-    parts_now: float
+    parts_now: float  # or the new appliance with taking the old one away
     money: Spread | None  # None where an essential price is missing
     co2e_kg: Spread
     years_kept: float  # mean
@@ -136,7 +136,7 @@ def verdict(
     worths = []
     for a in alternatives:
         book = books[a.identifier]
-        labour, parts = cost_now(a, world)
+        labour, parts = _paid_now(a, world)
         worths.append(
             Worth(
                 a.identifier, float(np.mean(book.works)), labour, parts,
@@ -153,6 +153,15 @@ def verdict(
     least = min(kept, key=lambda w: w.co2e_kg.mean)
     return Verdict(tuple(worths), None if missing else kept[0].alternative,
                    least.alternative, missing)  # fmt: skip
+
+
+def _paid_now(alternative: Alternative, world: World) -> tuple[float, float]:
+    """Labour, and parts or the new appliance, as paid on the day. [currency]"""
+    if alternative.ending is Ending.REPLACED:
+        return 0.0, world.price("new_appliance") + world.price("disposal")
+    if alternative.ending is Ending.SCRAPPED:
+        return 0.0, world.price("disposal")
+    return cost_now(alternative, world)
 
 
 def cheapest(
