@@ -16,6 +16,7 @@ from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
     from coldwright.usecases.leak_search import SearchReport
+    from coldwright.usecases.repair_report import RepairReport
     from coldwright.usecases.simulate import Simulation
 
 HOST = "127.0.0.1"  # loopback: nobody else on the network sees the jobs
@@ -27,6 +28,7 @@ class Settings:
     """What a user can set from outside."""
 
     jobs_folder: Path
+    shop_file: Path | None = None  # rates and prices; None where there is none
 
 
 def settings(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -36,12 +38,13 @@ def settings(environment: Mapping[str, str] = os.environ) -> Settings:
     ----------
     environment : mapping
         COLDWRIGHT_JOBS names the folder of job files; else it is the user's data folder.
+        COLDWRIGHT_SHOP names the shop file; else `shop.toml` beside the jobs' folder, if there.
     """
-    named = environment.get("COLDWRIGHT_JOBS")
-    if named:
-        return Settings(Path(named))
-    data = environment.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return Settings(Path(data) / "coldwright" / "jobs")
+    data = Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
+    named, shop = environment.get("COLDWRIGHT_JOBS"), environment.get("COLDWRIGHT_SHOP")
+    usual = data / "coldwright" / "shop.toml"
+    file = Path(shop) if shop else usual if usual.is_file() else None
+    return Settings(Path(named) if named else data / "coldwright" / "jobs", file)
 
 
 def diagnose_use_case() -> Callable[..., Diagnosis]:
@@ -70,3 +73,10 @@ def simulation_figures() -> ModuleType:
     from coldwright.usecases import simulation_figures as module
 
     return module
+
+
+def repair_use_case() -> Callable[..., RepairReport]:
+    """`usecases.repair.repair`."""
+    from coldwright.usecases.repair import repair
+
+    return repair

@@ -68,15 +68,18 @@ def test_serve_passes_on_what_was_asked(monkeypatch, tmp_path):
     calls = []
     monkeypatch.setattr(
         "coldwright.web.server.serve",
-        lambda host, port, folder, *, lan: calls.append((host, port, folder, lan)),
+        lambda host, port, folder, *, lan, shop_file: calls.append(
+            (host, port, folder, lan, shop_file)
+        ),
     )
     monkeypatch.setenv("COLDWRIGHT_JOBS", str(tmp_path / "van"))
+    monkeypatch.setenv("COLDWRIGHT_SHOP", str(tmp_path / "shop.toml"))
     assert run(app, ["serve"]) == 0
     options = ["--host", "10.0.0.5", "--port", "9000", "--folder", str(tmp_path), "--lan"]
     assert run(app, ["serve", *options]) == 0
     assert calls == [
-        (HOST, PORT, tmp_path / "van", False),
-        ("10.0.0.5", 9000, tmp_path, True),
+        (HOST, PORT, tmp_path / "van", False, tmp_path / "shop.toml"),
+        ("10.0.0.5", 9000, tmp_path, True, tmp_path / "shop.toml"),
     ]
 
 

@@ -10,9 +10,18 @@ import pytest
 import coldwright.circuit
 import coldwright.leak
 import coldwright.readings
+import coldwright.repair
 import coldwright.units
+import coldwright.worth
 
-ROOMS = (coldwright.units, coldwright.circuit, coldwright.leak, coldwright.readings)
+ROOMS = (
+    coldwright.units,
+    coldwright.circuit,
+    coldwright.leak,
+    coldwright.readings,
+    coldwright.repair,
+    coldwright.worth,
+)
 NUMERIC = re.compile(r"\b(float|int)\b")
 UNIT_AT_END = re.compile(r"\[[^\]\n]+\]$")
 

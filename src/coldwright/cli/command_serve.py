@@ -28,4 +28,5 @@ def serve(
     number = whole("--port", port, *PORTS)
     with Progress("starting the page"):
         from coldwright.web.server import serve as listen
-    listen(host, number, folder or settings().jobs_folder, lan=lan)
+    known = settings()
+    listen(host, number, folder or known.jobs_folder, lan=lan, shop_file=known.shop_file)

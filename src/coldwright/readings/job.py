@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from coldwright.readings.measured import Measured
+from coldwright.readings.mending import Mending
 
 STANDARD_AIR_PRESSURE_PA = 101_325.0  # ICAO standard atmosphere, Doc 7488 (1993), sea level
 
@@ -171,6 +172,7 @@ class Job:
     signs: tuple[Sign, ...] = ()
     tried: tuple[Tried, ...] = ()
     leak: LeakSeen = field(default_factory=LeakSeen)
+    mending: Mending = field(default_factory=Mending)
 
     def reading(self, key: str) -> Reading | None:
         """The reading of that name, None if it was not taken."""

@@ -20,10 +20,12 @@ from coldwright.readings.job import (
     Taken,
     Tried,
 )
+from coldwright.readings.mending_section import mending_of
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
 
-SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "leak", "tried")
+SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "leak", "tried",
+            "repair", "worth")  # fmt: skip
 _VOLTAGE_SPAN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[-–/]\s*(\d+(?:\.\d+)?)\s*(V[^0-9]*)")
 
 
@@ -60,6 +62,9 @@ def job_from_table(table: Table, source: str) -> Job:
         signs=_signs(reader, _section(reader, table, "signs")),
         tried=_tried(reader, table.get("tried", [])),
         leak=_leak(reader, _section(reader, table, "leak")),
+        mending=mending_of(
+            reader, _section(reader, table, "repair"), _section(reader, table, "worth")
+        ),
     )
 
 

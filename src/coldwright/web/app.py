@@ -18,6 +18,7 @@ from coldwright.web import (
     page_leak,
     page_odds,
     page_readings,
+    page_repair,
     page_signs,
     render,
 )
@@ -41,7 +42,9 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     """
     app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
     site = Site(deps)
-    for part in (page_jobs, page_job, page_odds, page_readings, page_signs, page_leak):
+    for part in (
+        page_jobs, page_job, page_odds, page_readings, page_signs, page_leak, page_repair,
+    ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))
     app.mount("/lib", StaticFiles(packages=[("js_lib_htmx", "static/htmx")]))

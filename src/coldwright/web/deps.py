@@ -71,3 +71,4 @@ class Deps:
     diagnose: Callable[[Job], Diagnosis]
     jobs: JobShelf
     leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
+    repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None

@@ -12,6 +12,8 @@ import tomlkit
 from coldwright.errors import BadInput
 from coldwright.readings import keys
 from coldwright.readings.jobfile import JobFile
+from coldwright.readings.mending import EFFECTS, WRITTEN
+from coldwright.readings.mending_section import STATES
 from coldwright.units import Dimension
 from coldwright.web.contexts import Choice, Fact, Field, FieldGroup
 from coldwright.web.wording import capital, plain
@@ -171,6 +173,22 @@ _GROUPS: tuple[tuple[str, tuple[Entry, ...]], ...] = (
                     ("thermometer", "Thermometer", keys.THERMOMETERS),
                     ("gauge", "Pressure gauge", keys.GAUGES),
                     ("meter", "Power meter", keys.METERS),
+                )
+            ),
+        ),
+    ),
+)
+_GROUPS += (
+    (
+        "Mending and prices of this job",
+        (
+            Entry("repair", "state", "The circuit is now", words=STATES, none="charged"),
+            *(
+                Entry("worth", key, label, f"A number; left empty, {EFFECTS[WRITTEN[key]]}.")
+                for key, label in (
+                    ("new_appliance", "Price of a new one like it"),
+                    ("electricity_per_kwh", "Price of electricity per kWh"),
+                    ("labour_per_hour", "Hourly rate for this job"),
                 )
             ),
         ),

@@ -14,6 +14,7 @@ from coldwright.web.contexts import (
     PendingLeak,
     PendingOdds,
 )
+from coldwright.web.contexts_repair import BenchPage, OwnerPage, RepairPage, RepairPart
 
 ENVIRONMENT = Environment(
     loader=PackageLoader("coldwright.web"),
@@ -23,6 +24,7 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
 )
 _PAGES = {JobsPage: "jobs.html", JobPage: "job.html", ErrorPage: "error.html"}
+_REPAIR = {RepairPage: "repair.html", OwnerPage: "owner.html", BenchPage: "bench.html"}
 _ODDS = {OddsPage: "_odds.html", PendingOdds: "_odds_pending.html"}
 
 
@@ -55,6 +57,16 @@ def reading_form_block(page: JobPage) -> HTMLResponse:
 def signs_block(page: JobPage, status: int = 200) -> HTMLResponse:
     """The signs alone, for htmx."""
     return _html("_signs.html", status, url=page.url, signs=page.signs)
+
+
+def repair(page: RepairPage | OwnerPage | BenchPage) -> HTMLResponse:
+    """A whole page of mending."""
+    return _html(_REPAIR[type(page)], 200, page=page)
+
+
+def repair_block(part: RepairPart) -> HTMLResponse:
+    """The alternatives alone, for htmx."""
+    return _html("_repair.html", 200, part=part)
 
 
 def _html(template: str, status: int, **context: object) -> HTMLResponse:

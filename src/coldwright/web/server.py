@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import uvicorn
 
@@ -15,11 +16,16 @@ from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
 from coldwright.web.shelf import FolderShelf
 
+if TYPE_CHECKING:
+    from coldwright.usecases.repair_report import RepairReport
+
 _LOOPBACK = ("localhost", "127.0.0.1")
 _EVERYWHERE = "0.0.0.0"
 
 
-def serve(host: str, port: int, folder: Path, *, lan: bool = False) -> None:
+def serve(
+    host: str, port: int, folder: Path, *, lan: bool = False, shop_file: Path | None = None
+) -> None:
     """Serve until interrupted.
 
     Parameters
@@ -32,8 +38,10 @@ def serve(host: str, port: int, folder: Path, *, lan: bool = False) -> None:
         Where the technician's job files are kept; made when the first one is.
     lan : bool
         Listen on every network of this machine; `host` is then not used.
+    shop_file : Path, optional
+        Rates and prices.
     """
-    deps = Deps(diagnose=_diagnose(), jobs=FolderShelf(folder, demo_folder()))
+    deps = Deps(_diagnose(), FolderShelf(folder, demo_folder()), _repair(shop_file))
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
     if lan:
@@ -51,3 +59,15 @@ def _diagnose() -> Callable[[Job], Diagnosis]:
     from coldwright.usecases.diagnose import diagnose
 
     return diagnose
+
+
+def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], RepairReport]:
+    """The use case with the shop's settings, read anew for each job: prices change."""
+    from coldwright.readings.shop import NO_SHOP, load_shop
+    from coldwright.usecases.repair import repair
+
+    def worked_out(job: Job, diagnosis: Diagnosis, alternative: str | None) -> RepairReport:
+        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
+        return repair(job, shop=shop, diagnosis=diagnosis, alternative=alternative)
+
+    return worked_out

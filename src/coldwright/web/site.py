@@ -29,6 +29,7 @@ class Site:
         self.shelf: JobShelf = deps.jobs
         self.store = OddsStore(deps.diagnose)
         self._leaks = LeakStore(deps.leak_search)
+        self.repair = deps.repair
 
     def page(
         self,

@@ -1,0 +1,60 @@
+"""One thing that can be done about a job, or why it cannot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from coldwright.repair.changes import Change
+from coldwright.repair.joint_records import JointPlan
+from coldwright.repair.step_records import Step
+
+
+class Ending(Enum):
+    """What becomes of the appliance."""
+
+    KEPT = "kept"
+    REPLACED = "replaced"
+    LEFT = "left"  # nothing is done
+    SCRAPPED = "scrapped"  # without a new one
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """One alternative with its work."""
+
+    identifier: str
+    title: str
+    says: str  # to the owner, one sentence
+    ending: Ending
+    mends: tuple[tuple[str, float], ...]  # cause, chance that it then works
+    opens_circuit: bool
+    steps: tuple[Step, ...]
+    joints: tuple[JointPlan, ...]
+    items: tuple[tuple[str, float], ...]  # price key, how many
+    comeback_per_year: float
+    change: Change | None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def minutes(self) -> float:
+        """Minutes at work, of what is not done yet."""
+        return sum(s.minutes for s in self.steps if not s.done)
+
+    @property
+    def waiting_minutes(self) -> float:
+        """Minutes of waiting."""
+        return sum(s.waiting_minutes for s in self.steps if not s.done)
+
+    def chance(self, cause: str) -> float:
+        """Chance that it works afterwards if that was the cause. [-]"""
+        return dict(self.mends).get(cause, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class NotOffered:
+    """An alternative that does not exist here, and why."""
+
+    identifier: str
+    title: str
+    why: str

@@ -1,0 +1,167 @@
+"""What is wrong, as the repair needs it: the diagnosis' odds, a leak split by its place.
+
+No study of where household circuits leak gives numeric shares; the shares of places
+are a judgement of ours, and one place found by search or stated settles the matter.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coldwright.diagnosis.result import Diagnosis
+from coldwright.errors import BadInput, nearest
+from coldwright.faults.kinds import FAULTS
+from coldwright.readings.job import Job
+from coldwright.repair.situation import Situation
+
+LEAKS = ("leak_reachable", "leak_evaporator", "leak_frame_loop", "leak_buried")
+UNNAMED = "unnamed"  # something nobody has named: nothing here mends it
+LABELS = {
+    UNNAMED: "something else, not named",
+    "leak_reachable": "leak at a joint or tube that can be reached",
+    "leak_evaporator": "leak in the evaporator",
+    "leak_frame_loop": "leak in the door-frame loop",
+    "leak_buried": "leak buried in foam",
+    "starting": "compressor does not start: starting device, supply or overload",
+    "motor": "compressor dead: winding or seized",
+}
+_FOUND = 0.97  # of a leak found by search: it is the leak, and the only one; judgement of ours
+_LEAKY = ("undercharge", "undercharge+non_condensables", "non_condensables")
+_MOTOR = ("winding", "seized")
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One thing that may be wrong; all causes together have probability one."""
+
+    identifier: str
+    probability: float
+    fault: str  # of the diagnosis, whose severities and circuits belong to it
+
+
+def place_shares(situation: Situation) -> dict[str, float]:
+    """Shares of leak places in this circuit; they sum to one. [-]
+
+    Parameters
+    ----------
+    situation : Situation
+        Layout and kinds of coil.
+    """
+    evaporator = {"plate": 0.35, "fan": 0.15, "cold_wall": 0.0}.get(
+        situation.evaporator or "", 0.25
+    )
+    buried = 0.04  # stretch of suction line or joint in the foam
+    buried += 0.20 if situation.buried("evaporator") else 0.0
+    buried += 0.12 if situation.buried("condenser") else 0.0
+    weights = {
+        "leak_reachable": 0.50,
+        "leak_evaporator": evaporator,
+        "leak_frame_loop": 0.10 if situation.frame_loop else 0.0,
+        "leak_buried": buried,
+    }
+    whole = sum(weights.values())
+    return {name: w / whole for name, w in weights.items() if w > 0.0}
+
+
+def leak_at(situation: Situation, place: str) -> str:
+    """Which kind of leak a place is.
+
+    Parameters
+    ----------
+    situation : Situation
+        What is buried.
+    place : str
+        A place of the glossary.
+    """
+    segment = place.removesuffix("_joint")
+    if place == "frame_loop":
+        return "leak_frame_loop"
+    if place == "frame_loop_joint":  # its ends come out in the machine compartment
+        return "leak_reachable"
+    if situation.buried(segment):
+        return "leak_buried"
+    inside = segment in ("evaporator", "accumulator") and not place.endswith("_joint")
+    return "leak_evaporator" if inside else "leak_reachable"
+
+
+def causes_of(job: Job, situation: Situation, diagnosis: Diagnosis) -> tuple[Cause, ...]:
+    """Causes with their probabilities, most probable first.
+
+    Parameters
+    ----------
+    job : Job
+        For what was found or settled.
+    situation : Situation
+        For the shares of places.
+    diagnosis : Diagnosis
+        Odds; without any, what was found or settled must say.
+
+    Raises
+    ------
+    BadInput
+        If the stated cause is none of those known.
+    """
+    weights: dict[tuple[str, str], float] = {}
+    for odds in diagnosis.faults:
+        for (name, fault), p in _split(odds.fault, odds.probability, situation, diagnosis).items():
+            weights[name, fault] = weights.get((name, fault), 0.0) + p
+    settled = settled_cause(job, situation)
+    if settled is not None:
+        rest = sum(p for (name, _), p in weights.items() if name != settled)
+        scale = (1.0 - _FOUND) / rest if rest > 0.0 else 0.0
+        weights = {key: scale * p for key, p in weights.items() if key[0] != settled}
+        if rest <= 0.0:
+            weights[UNNAMED, "nothing_wrong"] = 1.0 - _FOUND
+        weights[settled, _fault_of(settled)] = 1.0 - sum(weights.values())
+    whole = sum(weights.values())
+    if whole <= 0.0:
+        return ()
+    causes = (Cause(n, p / whole, f) for (n, f), p in weights.items() if p > 0.0)
+    return tuple(sorted(causes, key=lambda c: -c.probability))
+
+
+def settled_cause(job: Job, situation: Situation) -> str | None:
+    """What search or technician has settled, None where nothing has."""
+    stated = job.mending.cause
+    known = (*LEAKS, "starting", "motor", *(f.identifier for f in FAULTS))
+    if stated is not None:
+        if stated not in known or stated in ("undercharge", "compressor_not_running"):
+            accepted = [k for k in known if k not in ("undercharge", "compressor_not_running")]
+            raise BadInput(
+                job.source, "repair.cause", f"'{stated}'",
+                f"one of {', '.join(accepted)}; left out, the odds of the diagnosis are used",
+                nearest(stated, accepted),
+            )  # fmt: skip
+        return stated
+    found = [t.place for t in job.tried if t.found]
+    return leak_at(situation, found[-1]) if found else None
+
+
+def label_of(cause: str) -> str:
+    """A cause in words; a fault's own words where it is one."""
+    from coldwright.diagnosis.reasons import WORDS
+
+    return LABELS.get(cause) or WORDS.get(cause, cause.replace("_", " "))
+
+
+def _fault_of(cause: str) -> str:
+    if cause in LEAKS:
+        return "undercharge"
+    return "compressor_not_running" if cause in ("starting", "motor") else cause
+
+
+def _split(
+    fault: str, probability: float, situation: Situation, diagnosis: Diagnosis
+) -> dict[tuple[str, str], float]:
+    if fault in _LEAKY:
+        return {
+            (place, fault): probability * share for place, share in place_shares(situation).items()
+        }
+    if fault == "compressor_not_running":
+        which = next((f.which for f in diagnosis.faults if f.fault == fault), ())
+        dead = sum(k.probability for k in which if k.which in _MOTOR) if which else 0.35
+        return {
+            ("motor", fault): probability * dead,
+            ("starting", fault): probability - probability * dead,
+        }
+    return {(fault, fault): probability}

@@ -1,0 +1,128 @@
+"""The door frame against the room's dew point: will it sweat, and what a heater costs.
+
+Without a loop the frame's temperature lies between room and inside by a fixed share
+(plain conduction). That share comes from a reading of the frame while the loop carries
+nothing, or from the model where it has one; without either it is said to be missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import log
+
+from coldwright.errors import require
+
+# Magnus form of Alduchov & Eskridge (1996), J. Appl. Meteorol. 35, 601, eq. (21), over water.
+_A, _B = 17.625, 243.04
+LEAST_HUMIDITY = 0.01
+LIMIT_SHARE = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class DewRow:
+    """One month or one humidity."""
+
+    label: str
+    room_k: float
+    humidity_fraction: float
+    dew_point_k: float
+    most_share_fraction: float  # of the way to the inside that the frame may be, dry
+    frame_k: float | None  # None: not modelled yet and not measured
+    sweats: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class FrameDew:
+    """The table, and the heater that would keep the frame dry."""
+
+    rows: tuple[DewRow, ...]
+    share_fraction: float | None  # of the way from room to inside
+    known_from: str
+    heater_w: float | None
+    heater_kwh_year: float | None
+
+
+def dew_point(temperature: float, humidity: float) -> float:
+    """Dew point of moist air. [K]
+
+    Parameters
+    ----------
+    temperature : float
+        Of the air, -40 to 60 °C. [K]
+    humidity : float
+        Relative, 0.01 to 1. [-]
+
+    References
+    ----------
+    .. [1] O. A. Alduchov, R. E. Eskridge, J. Appl. Meteorol. 35, 1996, 601-609, eq. (21).
+    """
+    require("air temperature", temperature, "K", 233.15, 333.15)
+    require("relative humidity", humidity, "-", LEAST_HUMIDITY, 1.0)
+    t = temperature - 273.15
+    gamma = log(humidity) + _A * t / (_B + t)
+    return 273.15 + _B * gamma / (_A - gamma)
+
+
+def share_from_reading(frame: float, room: float, inside: float) -> float | None:
+    """Share of the way from room to inside at which the frame stands, None where it says nothing.
+
+    Parameters
+    ----------
+    frame : float
+        Frame temperature, loop without flow. [K]
+    room : float
+        Room temperature. [K]
+    inside : float
+        Temperature behind the frame. [K]
+    """
+    if room - inside < 5.0:
+        return None
+    share = (room - frame) / (room - inside)
+    return share if 0.0 <= share <= LIMIT_SHARE else None
+
+
+def frame_dew(
+    rooms: Sequence[tuple[str, float, float]],
+    inside: float,
+    share: float | None,
+    known_from: str,
+    *,
+    heater_w_per_k: float = 1.2,
+    inward: float = 0.5,
+    cop: float = 1.3,
+) -> FrameDew:
+    """The table over months or humidities.
+
+    Parameters
+    ----------
+    rooms : sequence of (str, float, float)
+        Label, room temperature and relative humidity. [K, -]
+    inside : float
+        Temperature of the compartment behind the frame. [K]
+    share : float or None
+        See `share_from_reading`. [-]
+    known_from : str
+        Where the share comes from, or that it is not modelled yet.
+    heater_w_per_k : float
+        Heater per kelvin that the frame must be lifted; judgement of ours. [W/K]
+    inward : float
+        Share of its heat that goes into the cabinet; judgement of ours. [-]
+    cop : float
+        Cooling over electrical work, to carry that heat out again; judgement of ours. [-]
+    """
+    rows = []
+    powers = []
+    for label, room, humidity in rooms:
+        dew = dew_point(room, max(humidity, LEAST_HUMIDITY))
+        most = (room - dew) / (room - inside) if room > inside else 1.0
+        frame = None if share is None else room - share * (room - inside)
+        rows.append(
+            DewRow(label, room, humidity, dew, min(most, 1.0), frame,
+                   None if frame is None else frame < dew)
+        )  # fmt: skip
+        powers.append(0.0 if frame is None else max(0.0, dew + 1.0 - frame) * heater_w_per_k)
+    if share is None:
+        return FrameDew(tuple(rows), None, known_from, None, None)
+    mean = sum(powers) / len(powers) * (1.0 + inward / cop)
+    return FrameDew(tuple(rows), share, known_from, max(powers), mean * 8.766)

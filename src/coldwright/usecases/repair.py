@@ -1,0 +1,256 @@
+"""Repair or replace: where job, shop, diagnosis, simulator and prices meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import fields
+
+import numpy as np
+
+from coldwright import __version__
+from coldwright.diagnosis.ensemble import MEMBERS
+from coldwright.diagnosis.posterior import Posterior
+from coldwright.diagnosis.result import Diagnosis
+from coldwright.errors import BadInput, NotSolved, Refused, nearest
+from coldwright.faults.kinds import FAULTS, fault_named
+from coldwright.readings.job import Job
+from coldwright.readings.mending import EFFECTS
+from coldwright.readings.shop import NO_SHOP, Shop
+from coldwright.repair.alternative_records import Alternative, Ending
+from coldwright.repair.alternatives import alternatives_for
+from coldwright.repair.causes import Cause, causes_of, settled_cause
+from coldwright.repair.changes import AsBuilt, Change, loop_share
+from coldwright.repair.joints import plan_joint
+from coldwright.repair.places import joint_seen
+from coldwright.repair.simulated import Frame, Herd, Simulated, faulty_energy, simulate_change
+from coldwright.repair.situation import Situation, situation_of
+from coldwright.usecases.diagnose import SEED, diagnose
+from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
+from coldwright.usecases.repair_parts import dew_of, parts_of
+from coldwright.usecases.repair_report import Considered, RepairReport
+from coldwright.usecases.repair_world import mean_room, rule_sample, world_of, yardstick_of
+from coldwright.worth.accounts import Energies
+from coldwright.worth.flips import Flip, flips
+from coldwright.worth.verdict import Verdict, missing_prices, verdict
+from coldwright.worth.world import draw
+
+DRAWS = 4000
+THIS_YEAR = 2026
+
+
+def repair(
+    job: Job,
+    *,
+    shop: Shop = NO_SHOP,
+    alternative: str | None = None,
+    years: float | None = None,
+    seed: int = SEED,
+    members: int = MEMBERS,
+    this_year: int = THIS_YEAR,
+    diagnosis: Diagnosis | None = None,
+    progress: Callable[[str], None] | None = None,
+) -> RepairReport:
+    """Alternatives with their worth, joints, parts and steps.
+
+    Parameters
+    ----------
+    job : Job
+        The job with its table [repair] and its prices.
+    shop : Shop
+        Rates, prices and stock; the job's own prices go before.
+    alternative : str, optional
+        Whose sheet is wanted; else the job's, else the cheapest one.
+    years : float, optional
+        Over how many years all are compared. [a]
+    seed : int
+        Of all draws. [-]
+    members : int
+        Simulated appliances. [-]
+    this_year : int
+        For an age where only the year of manufacture is known. [a]
+    diagnosis : Diagnosis, optional
+        If it was already made.
+    progress : callable, optional
+        Told a line when something takes more than a second.
+
+    Raises
+    ------
+    BadInput
+        If the alternative asked for is none, or the stated cause is unknown.
+    Refused
+        If neither diagnosis nor the job says what is wrong.
+    """
+    situation = situation_of(job, this_year)
+    if diagnosis is None:
+        diagnosis = diagnose(job, seed=seed, members=members, progress=progress)
+    causes = causes_of(job, situation, diagnosis)
+    if not causes:
+        raise Refused(
+            f"no odds to build on ({diagnosis.refused})",
+            ("state [repair] cause", "note the leak that was found under [[tried]]"),
+        )
+    found = herd_of(job, seed, members, progress)
+    herd, posterior, notes = found.herd, found.posterior, found.notes
+    share = loop_share(situation.frame_loop_length_m, _tube(herd))
+    offered, barred = alternatives_for(situation, job.mending.joints, share)
+    room = mean_room(job, shop)
+    if progress is not None and herd is not None:
+        progress("simulating the changed circuits")
+    simulated, trouble = _simulated(herd, offered, room)
+    fresh = None
+    if herd is not None and found.subject is not None:
+        fresh = new_like_it(found.subject.known, this_year, room, herd.supply_v, seed + 4)
+    yard = yardstick_of(situation, job, shop, simulated.get(AsBuilt()), fresh)
+    world = world_of(job, situation, shop, diagnosis, causes, years, yard.new_kwh)
+    energies = _energies(
+        offered, simulated, _faulty(herd, posterior, causes, room, seed), rule_sample(yard)
+    )
+    draws = draw(np.random.default_rng(seed + 2), DRAWS)
+    result = verdict(offered, world, draws, causes, energies)
+    turned: tuple[Flip, ...] = ()
+    if not missing_prices(world):
+        few = draw(np.random.default_rng(seed + 2), DRAWS // 2)
+        turned = flips(_may_win(offered, result, causes), world, few, causes, energies)
+    chosen, why = _chosen(job, alternative, offered, result)
+    by_name = {a.identifier: a for a in offered}
+    notes += trouble + _age_note(situation)
+    return RepairReport(
+        job=job.source,
+        title=job.title,
+        situation=situation,
+        shop=shop,
+        world=world,
+        causes=causes,
+        settled=settled_cause(job, situation),
+        considered=tuple(
+            Considered(by_name[w.alternative], w, _of(simulated, by_name[w.alternative]))
+            for w in result.worths
+        ),
+        not_offered=barred,
+        verdict=result,
+        flips=turned,
+        chosen=chosen,
+        chosen_why=why,
+        joints_asked=tuple(
+            plan_joint(joint_seen(situation, s), situation.surrounding) for s in job.mending.joints
+        ),
+        parts=parts_of(job, situation, shop, herd, by_name),
+        dew=dew_of(job, situation, shop, room, _frame(simulated, by_name)),
+        yardstick=yard,
+        missing=tuple(
+            (f.name.removesuffix("_fraction"), EFFECTS[f.name])
+            for f in fields(world.prices)
+            if getattr(world.prices, f.name) is None
+        ),
+        notes=notes,
+        seed=seed,
+        model=f"coldwright {__version__}",
+    )
+
+
+def _tube(herd: Herd | None) -> float:
+    if herd is None:
+        return 12.0  # a usual high side; judgement of ours
+    return float(np.median(herd.members.circuits["condenser"]["tube_length_m"]))
+
+
+def _simulated(
+    herd: Herd | None, offered: tuple[Alternative, ...], room: float
+) -> tuple[dict[Change, Simulated], tuple[str, ...]]:
+    if herd is None:
+        return {}, ()
+    found: dict[Change, Simulated] = {}
+    trouble = []
+    for change in dict.fromkeys(a.change for a in offered if a.change is not None):
+        try:
+            found[change] = simulate_change(herd, change, room)
+        except NotSolved as error:
+            trouble.append(f"{change.label}: not simulated ({error}).")
+    return found, tuple(trouble)
+
+
+def _of(simulated: Mapping[Change, Simulated], alternative: Alternative) -> Simulated | None:
+    return simulated.get(alternative.change) if alternative.change is not None else None
+
+
+def _frame(
+    simulated: Mapping[Change, Simulated], by_name: Mapping[str, Alternative]
+) -> Frame | None:
+    passed = by_name.get("bypass_frame_loop")
+    found = None if passed is None else _of(simulated, passed)
+    return None if found is None else found.frame
+
+
+def _faulty(
+    herd: Herd | None,
+    posterior: Posterior | None,
+    causes: tuple[Cause, ...],
+    room: float,
+    seed: int,
+) -> np.ndarray | None:
+    """Energy a year of the appliance left with its leading fault, None where not known."""
+    fault = causes[0].fault.split("+")[0]
+    if herd is None or posterior is None or fault not in {f.identifier for f in FAULTS}:
+        return None
+    count = herd.members.circuits.shape[0]
+    severity = severities(posterior, fault, count, np.random.default_rng(seed + 3))
+    return faulty_energy(herd, fault_named(fault), severity, room)
+
+
+def _energies(
+    offered: tuple[Alternative, ...],
+    simulated: Mapping[Change, Simulated],
+    faulty: np.ndarray | None,
+    rule: np.ndarray,
+) -> dict[str, Energies]:
+    built = simulated.get(AsBuilt())
+    usual = rule if built is None else built.energy_kwh_year
+    out = {}
+    for a in offered:
+        own = _of(simulated, a)
+        sample = usual if own is None else own.energy_kwh_year
+        out[a.identifier] = Energies(sample, usual if faulty is None else faulty)
+    return out
+
+
+def _may_win(
+    offered: tuple[Alternative, ...], result: Verdict, causes: tuple[Cause, ...]
+) -> tuple[Alternative, ...]:
+    """Those ranked now, and those that mend a cause that could lead were the odds others."""
+    ranked = {w.alternative for w in result.worths if w.ranked}
+    leading = [c.identifier for c in causes[:3] if c.identifier != "nothing_wrong"]
+    return tuple(
+        a for a in offered
+        if a.identifier in ranked or any(a.chance(c) > 0.3 for c in leading)
+    )  # fmt: skip
+
+
+def _chosen(
+    job: Job, asked: str | None, offered: tuple[Alternative, ...], result: Verdict
+) -> tuple[str, str]:
+    names = [a.identifier for a in offered]
+    for name, where, key in (
+        (asked, "command line", "--alternative"),
+        (job.mending.alternative, job.source, "repair.alternative"),
+    ):
+        if name is not None:
+            if name not in names:
+                accepted = f"one of {', '.join(names)}; left out, the cheapest one is shown"
+                raise BadInput(where, key, f"'{name}'", accepted, nearest(name, names))
+            return name, "asked for"
+    if result.best is not None:
+        return result.best, "least expected cost"
+    mended = [w for w in result.worths if w.ranked]
+    kept = {a.identifier for a in offered if a.ending is Ending.KEPT}
+    likely = max((w for w in mended if w.alternative in kept),
+                 key=lambda w: w.success_probability)  # fmt: skip
+    return likely.alternative, "most likely to work; no money can be compared without prices"
+
+
+def _age_note(situation: Situation) -> tuple[str, ...]:
+    if situation.age_years is None:
+        return ("Neither age nor year is given: 10 years are taken.",)
+    if math.isclose(situation.age_years, 0.0):
+        return ("Age 0: is the year of manufacture right?",)
+    return ()

@@ -1,0 +1,169 @@
+"""Healthy appliances that fit the job: what changed circuits are tried on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from coldwright.catalogue.sizing import DIMENSIONS, Known, Members, size_members
+from coldwright.cycle.medium import Medium, medium
+from coldwright.diagnosis.population import members_for
+from coldwright.diagnosis.posterior import Group, Posterior, weigh
+from coldwright.diagnosis.subject import Subject, subject_of
+from coldwright.errors import Refused
+from coldwright.readings.job import Job
+from coldwright.repair.simulated import HOURS_PER_YEAR, LEAST_SOLVED, Herd, mean_power, run, taken
+from coldwright.usecases.diagnose import chosen_instruments, evidence_of, kept_ensemble
+
+HERD = 64  # members that stand for the appliance; judgement of ours
+TOO_FEW = "Too few members of the family could be sized: nothing is simulated."
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The herd, where it came from, and what had to be assumed. None where not modelled."""
+
+    herd: Herd | None
+    subject: Subject | None
+    posterior: Posterior | None
+    notes: tuple[str, ...]
+
+
+def herd_of(
+    job: Job,
+    seed: int,
+    members: int,
+    progress: Callable[[str], None] | None,
+) -> Found:
+    """Healthy appliances that fit the job.
+
+    A layout that is not modelled yet is taken as plain, its loops counted as condenser, and
+    its readings are then not used; what is not modelled at all gives no herd.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    seed : int
+        Of the draws. [-]
+    members : int
+        Simulated appliances. [-]
+    progress : callable, optional
+        Told a line when a slow step starts.
+    """
+    rng = np.random.default_rng(seed + 1)
+    try:
+        subject = subject_of(job)
+    except Refused as refused:
+        plain = replace(job, circuit=replace(job.circuit, layout="plain"))
+        try:
+            return _by_plate(subject_of(plain), job.circuit.layout, rng, progress)
+        except Refused:
+            return Found(None, None, None, (f"Not simulated: {refused.reason}.",))
+    ensemble = kept_ensemble(subject, seed, members, progress)
+    posterior = weigh(ensemble, evidence_of(job, subject, chosen_instruments(job)))
+    logs = {b.refrigerant: -np.inf for b in ensemble.blocks}
+    for g in posterior.groups:
+        logs[g.block.refrigerant] = np.logaddexp(logs[g.block.refrigerant], g.log_evidence)
+    likely = max(logs, key=lambda name: logs[name])
+    groups = [g for g in posterior.groups if g.block.refrigerant == likely]
+    med = groups[0].block.med
+    herd = _herd(med, members_for(med, subject, _drawn(groups, rng, HERD)), None, subject, rng)
+    return Found(herd, subject, posterior, () if herd else (TOO_FEW,))
+
+
+def _by_plate(
+    subject: Subject,
+    layout: str | None,
+    rng: np.random.Generator,
+    progress: Callable[[str], None] | None,
+) -> Found:
+    """Members weighed by the plate alone, for a layout whose readings cannot be weighed."""
+    notes = (
+        f"The layout {layout} is simulated as a plain one, its loops counted as part of the "
+        "condenser; readings are not used for that.",
+    )
+    name = max(subject.refrigerants, key=lambda pair: pair[1])[0]
+    med = medium(name, progress=progress)
+    sized = members_for(med, subject, rng.standard_normal((4 * HERD, DIMENSIONS)))
+    herd = _herd(med, sized, HERD, subject, rng)
+    return Found(herd, subject, None, notes if herd else (*notes, TOO_FEW))
+
+
+def _herd(
+    med: Medium, sized: Members, drawn: int | None, subject: Subject, rng: np.random.Generator
+) -> Herd | None:
+    """Members that were sized; with `drawn` so many of them by their weight against the plate."""
+    good = np.flatnonzero(sized.good)
+    if good.size < LEAST_SOLVED:
+        return None
+    if drawn is not None:
+        weight = np.exp(sized.log_weight[good] - np.max(sized.log_weight[good]))
+        good = rng.choice(good, size=drawn, p=weight / weight.sum())
+    return Herd(med, taken(sized, good), subject.supply_v)
+
+
+def new_like_it(
+    known: Known, this_year: int, room: float, supply_v: float, seed: int
+) -> np.ndarray:
+    """Energy a year of new appliances of that kind and size, by the same model. [kWh]
+
+    Parameters
+    ----------
+    known : Known
+        The old one: kind, volumes, frequency.
+    this_year : int
+        Year the new one is made. [a]
+    room : float
+        Mean temperature where it will stand. [K]
+    supply_v : float
+        Supply. [V]
+    seed : int
+        Of the draws. [-]
+    """
+    fresh = replace(
+        known, year=float(this_year), charge_kg=np.nan, displacement_m3=np.nan,
+        plate_power_w=np.nan, condenser=None, evaporator=None,
+    )  # fmt: skip
+    med = medium("R600a")  # what new ones of this trade are filled with
+    z = np.random.default_rng(seed).standard_normal((HERD, DIMENSIONS))
+    sized = size_members(med, fresh, z)
+    herd = Herd(med, taken(sized, np.flatnonzero(sized.good)), supply_v)
+    energy = mean_power(herd.members.circuits, run(herd, herd.members.circuits, room))
+    return np.asarray(energy[np.isfinite(energy)] * HOURS_PER_YEAR / 1000.0)
+
+
+def severities(
+    posterior: Posterior, fault: str, count: int, rng: np.random.Generator
+) -> np.ndarray:
+    """Severities of a fault drawn from the posterior; NaN where it has none.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Weighed.
+    fault : str
+        Identifier.
+    count : int
+        How many. [-]
+    rng : Generator
+        Source of randomness.
+    """
+    values, weights = posterior.members_of(fault, lambda g: g.population.severity)
+    if values.size == 0:
+        return np.full(count, np.nan)
+    return np.asarray(values[rng.choice(values.size, size=count, p=weights)])
+
+
+def _drawn(groups: list[Group], rng: np.random.Generator, count: int) -> np.ndarray:
+    logs = np.array([g.log_evidence for g in groups])
+    share = np.exp(logs - np.max(logs))
+    numbers = rng.multinomial(count, share / share.sum())
+    rows = [
+        g.population.scores[rng.choice(g.weights.shape[0], size=k, p=g.weights)]
+        for g, k in zip(groups, numbers, strict=True)
+        if k
+    ]
+    return np.concatenate(rows)

@@ -1,0 +1,1 @@
+"""Repair and worth: joints, parts, changed circuits, money, the command."""
