@@ -13,6 +13,7 @@ from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
     from coldwright.usecases.leak_search import SearchReport
+    from coldwright.usecases.repair_report import RepairReport
 
 
 def _leak_search(job: Job, shop: Mapping[str, int]) -> SearchReport:
