@@ -62,8 +62,7 @@ class Site:
         if now is None:
             return PendingOdds(since, f"{url}?odds=now#part-odds", error)
         before = self.store.known(since) if since != key else None
-        refrigerant = job.plate.refrigerant
-        return odds_page(now, before, job_url=url, since=key, refrigerant=refrigerant)
+        return odds_page(now, before, job=job, job_url=url, since=key)
 
 
 def since_now(file: JobFile, name: str) -> str:
