@@ -131,6 +131,18 @@ _METER = (
     _check("insulation_resistance", 8, "insulation_tester",
            "Unplugged, leads off the pins: each pin to bare metal of the shell. Never under"
            " vacuum.", "mains"),
+    _check("start_device_resistance", 6, "multimeter",
+           "Unplugged, pulled off the pins, cold for 5 min: ohms between the start device's run"
+           " and start sockets.", "mains"),
+    _check("overload_resistance", 5, "multimeter",
+           "Unplugged, overload taken off: ohms through it. Hot it may be open: let it cool.",
+           "mains hot_surface"),
+    _check("capacitor_share", 6, "multimeter",
+           "Unplugged, discharged through a resistor, one lead off: capacitance over the printed"
+           " value.", "mains"),
+    _check("starting_current", 5, "clamp_meter",
+           "Clamp the common lead, cover back on, and read while it hums. Two tries at most, 5 min"
+           " apart.", "mains"),
 )  # fmt: skip
 _WATCHED = (
     _check("run_fraction", 90, "clock",

@@ -14,6 +14,7 @@ from coldwright.cli.command_leak import leak
 from coldwright.cli.command_repair import repair
 from coldwright.cli.command_serve import serve
 from coldwright.cli.command_simulate import simulate
+from coldwright.cli.command_windings import windings
 
 app = typer.Typer(
     name="coldwright",
@@ -23,7 +24,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (diagnose, simulate, capillary, repair, demo, serve):
+for command in (diagnose, simulate, capillary, repair, windings, demo, serve):
     app.command()(command)
 app.add_typer(leak)
 

@@ -35,6 +35,7 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "reasons": [_reason(reason) for reason in result.reasons],
         "next_checks": plain(result.next_checks),
         "plan": plain(result.plan),
+        "look_first": plain(result.look_first),
         "fit": plain(result.fit),
         "cautions": plain(result.cautions),
         "notes": plain(result.notes),

@@ -15,6 +15,7 @@ from coldwright.diagnosis.likelihood import Setup, log_likelihood, setup
 from coldwright.diagnosis.population import Population, all_faults, members_for, simulate
 from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_ROOM
 from coldwright.diagnosis.subject import Subject
+from coldwright.electrical.evidence import NONE_READ, ElectricalEvidence
 
 MEMBERS = 10_000  # of all faults together
 
@@ -29,6 +30,7 @@ class Evidence:
     instruments: tuple[Instrument, ...]
     signs: tuple[tuple[str, bool], ...]
     running_s: float
+    electrical: ElectricalEvidence = NONE_READ  # depends on the fault alone
 
     def without(self, key: str) -> Evidence:
         """The same evidence with one reading or sign left out."""
@@ -40,6 +42,7 @@ class Evidence:
             tuple(self.instruments[i] for i in keep),
             tuple(s for s in self.signs if s[0] != key),
             self.running_s,
+            self.electrical.without(key),
         )
 
     def setting(self) -> Setup:

@@ -103,6 +103,7 @@ def weigh(ensemble: Ensemble, evidence: Evidence) -> Posterior:
             log_w = log_l + population.log_plate + population.log_base
             count = max(population.stands_for, 1.0)
             base = np.log(max(prior.get(population.fault, 0.0), 1e-12)) + np.log(block.share)
+            base += evidence.electrical.log_factor(population.fault)
             log_z = _log_sum(log_w) - np.log(count) + base if _any(log_w) else -np.inf
             groups.append(Group(block, population, log_w, distance, log_z))
     return Posterior(ensemble, evidence, tuple(groups), odds_of(groups))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from coldwright.diagnosis.electrical_reasons import electrical_reasons
 from coldwright.diagnosis.posterior import (
     Posterior,
     odds_of,
@@ -53,6 +54,7 @@ def reasons_of(job: Job, posterior: Posterior, system: str = "si") -> tuple[Reas
             out.append(_of_reading(job, other, key, leading, favours, weight, bits, system))
         else:
             out.append(_of_sign(job, key, favours, weight, bits))
+    out += electrical_reasons(job, posterior, leading, SAYS_LITTLE, WORDS)
     return tuple(sorted(out, key=lambda r: -abs(r.weight_bits)))
 
 

@@ -78,6 +78,22 @@ class PlannedCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class LookFirst:
+    """Something to look at before any instrument. `seen` and `unseen` say what each would show;
+    `unseen` is empty where no sign records it."""
+
+    look: str  # a sign's identifier where `is_sign`
+    name: str
+    minutes: float
+    how: str
+    seen: str
+    unseen: str
+    information_bits: float
+    is_sign: bool
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Fit:
     """How well the best fault explains all readings together.
 
@@ -115,3 +131,4 @@ class Diagnosis:
     seed: int
     model: str
     parameter_set: str
+    look_first: tuple[LookFirst, ...] = ()  # what no instrument is needed for

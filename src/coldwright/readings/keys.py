@@ -84,6 +84,10 @@ _READINGS = (
         "winding_resistance_run_to_start", D.RESISTANCE, 0.0, 1e9, False, "run to start pin"
     ),
     ReadingKey("insulation_resistance", D.RESISTANCE, 0.0, 1e12, False, "winding to shell"),
+    ReadingKey("start_device_resistance", D.RESISTANCE, 0.0, 1e9, False, "start device, cold"),
+    ReadingKey("overload_resistance", D.RESISTANCE, 0.0, 1e9, False, "overload by itself"),
+    ReadingKey("capacitor_share", D.FRACTION, 0.0, 3.0, False, "capacitor, share of its label"),
+    ReadingKey("starting_current", D.CURRENT, 0.0, 100.0, False, "current while trying to start"),
     ReadingKey("suction_pressure", D.PRESSURE, 0.0, 2.5e6, True, "suction pressure, running"),
     ReadingKey("discharge_pressure", D.PRESSURE, 0.0, 6.0e6, True, "discharge pressure, running"),
     ReadingKey("standing_pressure", D.PRESSURE, 0.0, 2.5e6, True, "pressure at rest"),

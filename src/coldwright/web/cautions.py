@@ -13,12 +13,16 @@ _LIVE = {
     "compressor_power",
     "appliance_current",
     "compressor_current",
+    "starting_current",
 }
 _DEAD = {
     "winding_resistance_run",
     "winding_resistance_start",
     "winding_resistance_run_to_start",
     "insulation_resistance",
+    "start_device_resistance",
+    "overload_resistance",
+    "capacitor_share",
 }
 _HOT = {
     "shell_temperature",

@@ -189,6 +189,33 @@ class CheckRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LookRow:
+    """Something to look at before any instrument; `unseen` is empty where no sign records it."""
+
+    name: str
+    minutes: str
+    how: str
+    seen: str
+    unseen: str
+    cautions: tuple[Caution, ...]
+    entry_url: str  # empty where there is nothing to enter
+
+
+@dataclass(frozen=True, slots=True)
+class ElectricalPart:
+    """templates/_electrical.html: windings, start device, overload, supply."""
+
+    state: str
+    open: bool
+    cautions: tuple[Caution, ...]
+    numbers: tuple[Fact, ...]
+    findings: tuple[Fact, ...]
+    which: str
+    notes: tuple[str, ...]
+    checks: tuple[CheckRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OddsPage:
     """templates/_odds.html: all that one diagnosis says."""
 
@@ -206,8 +233,10 @@ class OddsPage:
     suspect_url: str
     reasons_state: str
     reasons: tuple[ReasonRow, ...]
+    looks: tuple[LookRow, ...]
     checks: tuple[CheckRow, ...]
     plan: str
+    electrical: ElectricalPart
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     fine_print: tuple[Fact, ...]

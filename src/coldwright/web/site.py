@@ -69,8 +69,7 @@ class Site:
         if now is None:
             return PendingOdds(since, f"{url}?odds=now#part-odds", error)
         before = self.store.known(since) if since != key else None
-        refrigerant = job.plate.refrigerant
-        return odds_page(now, before, job_url=url, since=key, refrigerant=refrigerant)
+        return odds_page(now, before, job=job, job_url=url, since=key)
 
     def leak(
         self, file: JobFile, name: str, *, draft: LeakDraft | None = None, wait: bool = False
