@@ -53,7 +53,9 @@ def table(refrigerant: Refrigerant) -> str:
         for pair in PAIRS
         if pair.first in names and pair.second in names
     ]
-    body = [f"{t:.2f},{pb:.8g},{pd:.8g},{dl:.8g},{dv:.8g}" for t, pb, pd, dl, dv in rows(refrigerant)]
+    body = [
+        f"{t:.2f},{pb:.8g},{pd:.8g},{dl:.8g},{dv:.8g}" for t, pb, pd, dl, dv in rows(refrigerant)
+    ]
     return "\n".join([*head, ",".join(COLUMNS), *body]) + "\n"
 
 

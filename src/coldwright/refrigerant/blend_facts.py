@@ -117,12 +117,8 @@ BLENDS: tuple[Refrigerant, ...] = (
         ("polyol ester", "mineral", "alkylbenzene"),
         (Figure(0.375, f"{EN_378}; a weak memory", Known.MEMORY),),
     ),
-    _blend(
-        "R436A", _436A, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436A), _HYDROCARBON_GWP
-    ),
-    _blend(
-        "R436B", _436B, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436B), _HYDROCARBON_GWP
-    ),
+    _blend("R436A", _436A, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436A), _HYDROCARBON_GWP),
+    _blend("R436B", _436B, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436B), _HYDROCARBON_GWP),
     _blend("R404A", "R125 44 ±2, R143a 52 ±1, R134a 4 ±2", "A1", ("polyol ester",)),
     _blend("R500", "R12 73.8 azeotrope, R152a 26.2 azeotrope", "A1", ("mineral", "alkylbenzene")),
     _blend("R502", "R22 48.8 azeotrope, R115 51.2 azeotrope", "A1", ("mineral", "alkylbenzene")),

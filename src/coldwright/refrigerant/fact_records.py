@@ -87,7 +87,9 @@ EU = "Regulation (EU) 517/2014, annex II or IV: the value in law, AR4 era"
 MONTREAL = "Montreal Protocol, annexes A and C"
 EN_378 = "EN 378-1 annex E, ISO 817"
 ASHRAE_LFL = "ASHRAE 34, {} ppm at 25 degC and 101325 Pa"
-ASHRAE_34 = "ASHRAE 34, as reprinted in ASHRAE Handbook, Fundamentals (2017), ch. 29, tables 1 and 2"
+ASHRAE_34 = (
+    "ASHRAE 34, as reprinted in ASHRAE Handbook, Fundamentals (2017), ch. 29, tables 1 and 2"
+)
 
 
 def ipcc(ar4: float, ar5: float, ar6: float) -> tuple[Gwp, ...]:

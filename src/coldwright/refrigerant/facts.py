@@ -29,6 +29,7 @@ from coldwright.refrigerant.fact_records import (
 
 __all__ = [
     "ERAS",
+    "PURE",
     "REFRIGERANTS",
     "UNKNOWN",
     "Component",

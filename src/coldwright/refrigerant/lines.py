@@ -47,7 +47,11 @@ TRUST: dict[str, Trust] = {
     "R22": Trust(0.002, 0.05, 0.001, _EQUATION),
     "R152a": Trust(0.002, 0.1, 0.001, _EQUATION),
     "R1234yf": Trust(0.002, 0.1, 0.002, _EQUATION),
-    "R404A": Trust(0.01, 0.3, 0.005, "a blend that CoolProp holds as one fluid (Lemmon 2003)"),
+    "R404A": Trust(
+        0.01, 0.4, 0.005,
+        "a blend that CoolProp holds as one fluid (Lemmon 2003); one handbook prints its boiling "
+        "point as -46.6 and as -46.2 °C",
+    ),
     "R436A": Trust(0.01, 0.3, 0.005, "a blend of two hydrocarbons whose pair is published"),
     "R436B": Trust(0.01, 0.3, 0.005, "a blend of two hydrocarbons whose pair is published"),
     "R401A": Trust(0.02, 0.6, 0.02, _FITTED),
@@ -105,7 +109,9 @@ def load_lines(name: str) -> Lines:
             f"a refrigerant that is {facts.name} has no saturation line",
             ("its name on the plate or the cylinder", f"lines are held for {held}"),
         )
-    text = (files("coldwright.refrigerant") / "line_tables" / f"{facts.name}.csv").read_text("ascii")
+    text = (files("coldwright.refrigerant") / "line_tables" / f"{facts.name}.csv").read_text(
+        "ascii"
+    )
     body = [line for line in text.splitlines() if line and not line.startswith("#")]
     if tuple(body[0].split(",")) != COLUMNS:
         raise Refused(f"the table of {facts.name} is not one of this release")

@@ -100,5 +100,5 @@ def _set(pair: Pair) -> None:
             continue
         set_mixture_binary_pair_data(first, second, "gammaT", pair.gamma_t)
         return
-    apply_simple_mixing_rule(*cas, "Lorentz-Berthelot")
+    apply_simple_mixing_rule(cas[0], cas[1], "Lorentz-Berthelot")
     _set(pair)

@@ -115,8 +115,7 @@ SAYINGS = (
     ),
     Saying(
         "R600a needs a special oil.",
-        "It gets on with all of them; what matters is how much of it dissolves and thins the "
-        "oil.",
+        "It gets on with all of them; what matters is how much of it dissolves and thins the oil.",
         ("R600a", "R290", "R436A", "R436B"),
         Known.MEMORY,
     ),

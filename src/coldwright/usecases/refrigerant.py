@@ -111,9 +111,7 @@ def refrigerant(question: RefrigerantQuestion) -> RefrigerantAnswer:
         uses=uses_of(facts.name),
         pairings=pairings_of(facts.name),
         sayings=sayings_about(facts.name),
-        saturation=tuple(
-            saturation_at(lines, t) for t in (USUAL_K if asked is None else (asked,))
-        ),
+        saturation=tuple(saturation_at(lines, t) for t in (USUAL_K if asked is None else (asked,))),
         at_pressure=None
         if question.pressure_pa is None
         else at_pressure(lines, question.pressure_pa, asked),
