@@ -1,4 +1,4 @@
-"""Bubble and dew lines against the handbook, against CoolProp between the rows, and their recipe."""
+"""Bubble and dew lines against the handbook, CoolProp between the rows, and their recipe."""
 
 from __future__ import annotations
 
