@@ -150,7 +150,8 @@ def refuse_unmodelled(job: Job) -> None:
     refrigerant = job.plate.refrigerant
     if refrigerant != "unknown" and refrigerant not in FULL_REFRIGERANTS:
         raise Refused(
-            f"{refrigerant} is not modelled in full yet: no odds for the sealed circuit", still
+            f"{refrigerant} is not modelled in full yet: no odds for the sealed circuit",
+            (*still, f"bubble and dew point of {refrigerant} beside the temperatures read"),
         )
 
 

@@ -35,7 +35,7 @@ LOCAL = "Local codes and licensed practice decide what may be done here, and by 
 
 def before_power(refrigerant: str) -> tuple[Caution, ...]:
     """What to know before anything is energised."""
-    return (*_flammable(refrigerant), _MAINS)
+    return (*flammable(refrigerant), _MAINS)
 
 
 def at_reading(key: str, opens_circuit: bool, refrigerant: str) -> tuple[Caution, ...]:
@@ -62,7 +62,8 @@ def handled_as(refrigerant: str) -> Refrigerant:
         return UNKNOWN
 
 
-def _flammable(refrigerant: str) -> tuple[Caution, ...]:
+def flammable(refrigerant: str) -> tuple[Caution, ...]:
+    """What to know of one that burns, or may; empty where it does not."""
     facts = handled_as(refrigerant)
     if not facts.flammable:
         return ()

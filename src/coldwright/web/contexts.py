@@ -98,6 +98,16 @@ class AppliancePart:
 
 
 @dataclass(frozen=True, slots=True)
+class RefrigerantPart:
+    """templates/_refrigerant.html"""
+
+    state: str
+    facts: tuple[Fact, ...]
+    cautions: tuple[Caution, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingRow:
     """A reading as entered."""
 
@@ -352,6 +362,7 @@ class JobPage:
     cautions: tuple[Caution, ...]
     cautions_state: str
     appliance: AppliancePart
+    refrigerant: RefrigerantPart
     drawing: Drawing
     readings: ReadingsPart
     signs: SignsPart

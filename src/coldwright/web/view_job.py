@@ -27,6 +27,7 @@ from coldwright.web.fields import entered, facts, first_errors, groups
 from coldwright.web.shelf import named
 from coldwright.web.view_leak import LeakDraft
 from coldwright.web.view_readings import Draft, readings_part
+from coldwright.web.view_refrigerant import refrigerant_part
 from coldwright.web.view_signs import SignDraft, signs_part
 from coldwright.web.wording import capital, count, plain
 
@@ -83,6 +84,7 @@ def job_page(
         cautions=cautions,
         cautions_state=_cautions_state(job, cautions),
         appliance=appliance_part(file, asked),
+        refrigerant=refrigerant_part(job),
         drawing=drawing(job),
         readings=readings_part(file, asked.reading),
         signs=signs_part(job, asked.sign),
