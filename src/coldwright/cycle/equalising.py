@@ -23,6 +23,7 @@ from numba import njit
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.feed import restriction_coefficient
 from coldwright.cycle.friction import churchill
+from coldwright.cycle.loops import high_side_volume
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.rest import PLACES, settle
 from coldwright.cycle.state import PUMPED_DOWN
@@ -115,8 +116,8 @@ def equalising_time(med, c, o, t_room, kg):
     p_run = o.condensing_pressure_pa
     p_room = min(saturation_pressure(tab, t_room), p_run)
     sat = saturation_all(tab, p_run)
-    volume = c.condenser.volume_m3 + c.drier.volume_m3 + c.discharge_line.volume_m3
-    high = o.charge_condenser_kg + o.charge_liquid_line_kg
+    volume = high_side_volume(c)
+    high = o.charge_condenser_kg + o.charge_loops_kg + o.charge_liquid_line_kg
     liquid = max(high - volume / sat[4], 0.0) / (1.0 - sat[3] / sat[4])
     liquid = min(liquid, volume / sat[3])
     falls = (max(p_room - p2, 0.0) / max(p_run - p2, 1.0)) ** 0.5
