@@ -33,9 +33,7 @@ class Setup:
     degrees: float
 
 
-def setup(
-    chosen: Sequence[Instrument], stated_sd: np.ndarray, running_s: float
-) -> Setup:
+def setup(chosen: Sequence[Instrument], stated_sd: np.ndarray, running_s: float) -> Setup:
     """Arrange instruments for the kernel.
 
     Parameters
