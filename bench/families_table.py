@@ -13,6 +13,7 @@ from coldwright.catalogue.families import FAMILIES, family_of
 from coldwright.catalogue.sizing import (
     DESIGN_ROOM_K,
     DIMENSIONS,
+    LOOP_SCORES,
     Known,
     Members,
     size_members,
@@ -82,7 +83,10 @@ def sample(kind: str, refrigerant: str, year: int, count: int, seed: int) -> Sam
     """Draw, size and settle healthy members at 25 degC."""
     med = medium(refrigerant)
     known = Known(family_of(kind), year, NAN, NAN, NAN, NAN, NAN, 60.0, None, None)
-    z = np.random.default_rng(seed).standard_normal((count, DIMENSIONS))
+    # The loops' scores play no part in a plain circuit
+    z = np.zeros((count, DIMENSIONS))
+    plain = DIMENSIONS - len(LOOP_SCORES)
+    z[:, :plain] = np.random.default_rng(seed).standard_normal((count, plain))
     members = size_members(med, known, z)
     states = settle_at(med, members, members.circuits, DESIGN_ROOM_K)
     solved = members.good & (states["status_code"] == SOLVED)

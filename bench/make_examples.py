@@ -1,4 +1,4 @@
-"""Write the example circuit files: one for each pair of condenser and evaporator a family uses.
+"""Write the example circuit files: each pair of condenser and evaporator, each layout.
 
 Each is the middle member of its family (all scores zero), sized to its design
 point, every value rounded to four digits and the charge to a gram. Run again
@@ -16,14 +16,15 @@ import coldwright
 from coldwright.catalogue.families import family_of
 from coldwright.catalogue.sizing import DIMENSIONS, Known, size_members
 from coldwright.circuit.files import circuit_from_geometry, circuit_to_toml, geometry_of
-from coldwright.circuit.records import CondenserKind, EvaporatorKind
+from coldwright.circuit.layout import Layout, layout_of
+from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import medium
 
 FOLDER = Path(coldwright.__file__).parent / "examples"
 DIGITS = 4
 _NAN = float("nan")
-_C, _E = CondenserKind, EvaporatorKind
+_C, _E, _P = CondenserKind, EvaporatorKind, Position
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +39,15 @@ class Example:
     evaporator: EvaporatorKind
     volts: int
     hertz: int
+    layout: Layout = Layout.PLAIN
+    position: Position | None = None
+    called: str = ""  # the layout's own name where empty
 
     @property
     def name(self) -> str:
         """File name."""
+        if self.layout is not Layout.PLAIN:
+            return f"{self.called or self.layout.value}.toml"
         return f"plain_{self.condenser.name}_{self.evaporator.name}.toml".lower()
 
 
@@ -54,14 +60,22 @@ EXAMPLES = (
     Example("Kitchen refrigerator", "bottom_mount", 2016, "R600a", _C.SKIN, _E.FAN, 230, 50),
     Example("Scullery freezer", "upright_freezer", 2018, "R290", _C.FAN, _E.PLATE, 230, 50),
     Example("Family refrigerator", "side_by_side", 2005, "R134a", _C.FAN, _E.FAN, 120, 60),
-)
+    Example("Landing refrigerator", "top_mount", 2006, "R134a", _C.STATIC, _E.FAN, 120, 60,
+            Layout.FRAME_LOOP, _P.AFTER_CONDENSER),
+    Example("Attic refrigerator", "bottom_mount", 2014, "R600a", _C.SKIN, _E.FAN, 230, 50,
+            Layout.FRAME_LOOP, _P.BEFORE_CONDENSER, "frame_loop_first"),
+    Example("Barn freezer", "chest_freezer", 1989, "R12", _C.STATIC, _E.COLD_WALL, 230, 50,
+            Layout.OIL_COOLER),
+    Example("Porch refrigerator", "side_by_side", 1993, "R12", _C.FAN, _E.FAN, 120, 60,
+            Layout.BOTH, _P.BETWEEN_SECTIONS),
+)  # fmt: skip
 
 
 def text_of(example: Example) -> str:
     """The whole file of one example."""
     known = Known(
         family_of(example.kind), example.year, _NAN, _NAN, _NAN, _NAN, _NAN, example.hertz,
-        example.condenser, example.evaporator,
+        example.condenser, example.evaporator, example.layout, example.position,
     )  # fmt: skip
     members = size_members(medium(example.refrigerant), known, np.zeros((1, DIMENSIONS)))
     if not members.good[0]:
@@ -86,9 +100,10 @@ def text_of(example: Example) -> str:
             "",
             "[room]",
             'temperature = "25 °C"',
+            *(() if example.layout is Layout.PLAIN else ('humidity = "60 %"',)),
             "",
             "[circuit]",
-            'layout = "plain"',
+            f'layout = "{layout_of(circuit).value}"',
             "",
             circuit_to_toml(circuit),
         )

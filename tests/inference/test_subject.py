@@ -6,6 +6,8 @@ from math import inf, isnan
 import numpy as np
 import pytest
 
+from coldwright.circuit.layout import Layout
+from coldwright.circuit.records import Position
 from coldwright.diagnosis.subject import imposed, subject_of
 from coldwright.errors import Refused
 from coldwright.readings.job import CircuitSeen, Job, Plate, Reading, Room, Taken
@@ -14,7 +16,8 @@ from tests.inference.invented import subject
 
 PLATE = Plate("top_mount", 2004, "R134a", charge_kg=0.11, voltage_v=120.0, frequency_hz=60.0)
 FULL = Job(
-    "invented", "", PLATE, room=Room(297.15), taken=Taken(minutes_since_start=90.0),
+    "invented", "", PLATE, circuit=CircuitSeen(layout="plain"), room=Room(297.15),
+    taken=Taken(minutes_since_start=90.0),
     readings=(
         Reading("fresh_food_temperature", 284.15, None, "11 °C"),
         Reading("freezer_temperature", 264.15, None, "-9 °C"),
@@ -30,10 +33,9 @@ FULL = Job(
             replace(FULL, circuit=CircuitSeen(compressor_drive="variable_speed")),
             "variable-speed", "drive board",
         ),
-        (replace(FULL, circuit=CircuitSeen(layout="frame_loop")), "frame_loop", "door frame"),
         (replace(FULL, plate=replace(PLATE, refrigerant="R404A")), "R404A", "door seal"),
     ],
-    ids=["two evaporators", "variable speed", "frame loop", "R404A"],
+    ids=["two evaporators", "variable speed", "R404A"],
 )  # fmt: skip
 def test_refusal_says_why_and_what_can_still_be_checked(job, reason, names):
     with pytest.raises(Refused) as caught:
@@ -75,12 +77,22 @@ def test_a_full_job_needs_no_assumption():
         (replace(FULL, plate=replace(PLATE, charge_applies=False)), "does not apply"),
         (replace(FULL, room=Room()), "Room temperature not given"),
         (replace(FULL, taken=Taken()), "Minutes since the start"),
+        (replace(FULL, circuit=CircuitSeen()), "Layout of the high side not given"),
     ],
-    ids=["year", "refrigerant", "charge", "room", "minutes"],
+    ids=["year", "refrigerant", "charge", "room", "minutes", "layout"],
 )
 def test_every_assumption_is_noted(job, words):
     (note,) = subject_of(job).notes
     assert words in note
+
+
+@pytest.mark.parametrize("told", [None, "unknown", "after_condenser"])
+def test_layout_and_position_are_what_was_seen(told):
+    seen = CircuitSeen(layout="oil_cooler_and_frame_loop", frame_loop_position=told)
+    known = subject_of(replace(FULL, circuit=seen)).known
+    assert known.layout is Layout.BOTH
+    assert known.frame_position == (Position.AFTER_CONDENSER if told == "after_condenser" else None)
+    assert subject_of(replace(FULL, circuit=CircuitSeen())).known.layout is None
 
 
 def test_what_stands_in_for_missing_entries():

@@ -31,9 +31,9 @@ def example(name: str) -> Shipped:
     return Shipped(job, circuit_from_geometry(job.circuit.geometry, job.plate.charge_kg))
 
 
-def names() -> list[str]:
-    """Stems of all examples."""
-    return sorted(path.stem for path in FOLDER.glob("*.toml"))
+def names(pattern: str = "*") -> list[str]:
+    """Stems of the examples of that pattern."""
+    return sorted(path.stem for path in FOLDER.glob(f"{pattern}.toml"))
 
 
 def settled_room(room_k: float = ROOM_K) -> Surroundings:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 
 from coldwright.circuit.records import Circuit
+from coldwright.cycle.door_frame import DoorFrame
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.result import (
     Diagnosis,
@@ -149,6 +150,12 @@ class FakeSimulation:
     running: RunningState
     standing: FakeStanding
     models: tuple[str, ...]
+    charge_kg: float = 0.12
+    layout: str = "frame_loop"
+    high_side: tuple[str, ...] = ("condenser", "frame_loop")
+    door_frame: DoorFrame | None = None
+    thawed: RunningState | None = None
+    before: FakeSimulation | None = None
 
 
 class FakeSimulate:
@@ -157,7 +164,7 @@ class FakeSimulate:
     def __init__(self, unsolved_above: float = 1.0) -> None:
         self.unsolved_above, self.asked = unsolved_above, []
 
-    def __call__(self, job, *, faults, charge_kg):
+    def __call__(self, job, *, faults, charge_kg, without):
         bore = dict(job.circuit.geometry).get("capillary.bore", 0.66e-3)
         charge = job.plate.charge_kg if charge_kg is None else charge_kg
         self.asked.append((job, faults, charge_kg))
@@ -167,7 +174,14 @@ class FakeSimulate:
         values |= {"evaporating_k": 200.0 + 1e5 * bore - 10 * charge, "status_code": 0.0}
         values |= {"outside_range_code": 0.0, "capillary_exit_pa": float("nan")}
         standing = FakeStanding(4e5, 297.15, 0.05, True)
-        return FakeSimulation(RunningState(**values), standing, ("void fraction of a book",))
+        found = FakeSimulation(RunningState(**values), standing, ("void fraction of a book",))
+        if without is None:
+            return found
+        warm = DoorFrame(305.0, 294.0, 298.0, 290.0, 15.0, 8.0, 1.0)
+        cold = DoorFrame(288.0, 288.0, 288.0, 290.0, -2.0, -2.0, 0.6)
+        return replace(
+            found, charge_kg=0.1, door_frame=cold, before=replace(found, door_frame=warm)
+        )
 
 
 def _made_up(name: str) -> float:
@@ -201,6 +215,6 @@ def circuit_toml() -> str:
             lines.append(f"{key.strip('`')} = {example.split(' or ')[0]}")
     given = sum("=" in line for line in lines)
     assert given == len(geometry_keys()), "the page of the circuit file lost a key"
-    assert len(fields(Circuit)) - 1 == sum(line.startswith("[") for line in lines)
+    assert len(fields(Circuit)) - 2 == sum(line.startswith("[") for line in lines)
     head = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\ncharge = "120 g"\n'
     return head + '[room]\ntemperature = "25 °C"\n' + "\n".join(lines) + "\n"

@@ -20,6 +20,7 @@ PREDICTED = {
     *("condenser_middle_temperature", "condenser_outlet_temperature"),
     *("drier_inlet_temperature", "drier_outlet_temperature", "evaporator_inlet_temperature"),
     *("evaporator_outlet_temperature", "suction_line_temperature", "fresh_food_temperature"),
+    "door_frame_temperature",
     *("freezer_temperature", "run_fraction", "frosted_fraction", "equalising_time"),
     *("suction_pressure", "discharge_pressure", "standing_pressure", "recovered_mass"),
 }

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coldwright.circuit import records
+from coldwright.circuit.fields import optional_segments
 from coldwright.circuit.files import (
     circuit_from_geometry,
     circuit_to_toml,
@@ -60,6 +61,14 @@ CIRCUIT = records.Circuit(
         air_capacity_w_k=0.0,
         inward_conductance_w_k=0.0,
         air_factor_fraction=1.0,
+        first_section_fraction=0.3,
+    ),
+    oil_cooler=records.OilCooler(4.0, 1.5, 3.36e-3),
+    frame_loop=records.FrameLoop(
+        float(records.Position.AFTER_CONDENSER), 6.5, 3.36e-3, 2.0, 1.95, 0.33, 0.35
+    ),
+    drain_pan_loop=records.DrainPanLoop(
+        float(records.Position.BEFORE_CONDENSER), 1.2, 3.36e-3, 0.5, 0.05
     ),
     drier=records.Drier(volume_m3=1.2e-5, loss_coefficient_1_m4=3e9),
     capillary=records.Capillary(
@@ -105,6 +114,16 @@ CIRCUIT = records.Circuit(
 )
 
 
+PLAIN = dataclasses.replace(
+    CIRCUIT,
+    condenser=dataclasses.replace(CIRCUIT.condenser, first_section_fraction=0.0),
+    oil_cooler=records.OilCooler(),
+    frame_loop=records.FrameLoop(),
+    drain_pan_loop=records.DrainPanLoop(),
+)
+NEED_NOT_BE_GIVEN = {"condenser.first_section"}
+
+
 def back(text, charge_kg=CIRCUIT.charge_kg):
     tables = tomllib.loads(text)["circuit"]
     return circuit_from_geometry(parse_geometry(tables), charge_kg)
@@ -114,7 +133,7 @@ def test_every_field_of_every_record_has_a_key_of_its_own():
     count = sum(
         len(dataclasses.fields(getattr(CIRCUIT, f.name)))
         for f in dataclasses.fields(CIRCUIT)
-        if f.name != "charge_kg"
+        if dataclasses.is_dataclass(getattr(CIRCUIT, f.name))
     )
     assert len(geometry_keys()) == count == len(geometry_of(CIRCUIT))
 
@@ -159,6 +178,14 @@ def test_toml_round_trip_is_exact():
     assert back(text) == CIRCUIT
 
 
+def test_a_plain_circuit_has_no_tables_of_loops():
+    text = circuit_to_toml(PLAIN)
+    assert "loop" not in text
+    assert "oil_cooler" not in text
+    assert "first_section" not in text
+    assert back(text) == PLAIN
+
+
 @given(st.floats(1e-4, 3e-3), st.floats(0.1, 20.0), st.floats(200.0, 300.0), st.floats(0.0, 1.0))
 def test_toml_round_trip_is_exact_for_any_float(bore, length, freezer, emissivity):
     circuit = dataclasses.replace(
@@ -188,7 +215,7 @@ def test_one_value_changed():
         circuit_with(CIRCUIT, "capillary.boar", 0.7e-3)
 
 
-@pytest.mark.parametrize("key", list(geometry_keys()))
+@pytest.mark.parametrize("key", [k for k in geometry_keys() if k not in NEED_NOT_BE_GIVEN])
 def test_every_key_is_needed_and_named_when_missing(key):
     rest = [(k, v) for k, v in geometry_of(CIRCUIT) if k != key]
     with pytest.raises(BadInput) as caught:
@@ -197,7 +224,9 @@ def test_every_key_is_needed_and_named_when_missing(key):
 
 
 def test_missing_keys_are_counted():
-    with pytest.raises(BadInput, match=rf"nothing \(and {len(geometry_keys()) - 1} more\)"):
+    loops = sum(key.partition(".")[0] in optional_segments() for key in geometry_keys())
+    needed = len(geometry_keys()) - loops - len(NEED_NOT_BE_GIVEN)
+    with pytest.raises(BadInput, match=rf"nothing \(and {needed - 1} more\)"):
         circuit_from_geometry((), 0.14)
 
 
@@ -218,6 +247,14 @@ def test_missing_keys_are_counted():
         ("compressor.reexpansion", 0.5, "1.00 up to 2.00"),
         ("cabinet.freezer_set", 20.0, "-80.0 °C"),
         ("evaporator.kind", 7.0, "0 up to 2"),
+        ("frame_loop.position", 3.0, "0 up to 2"),
+        ("frame_loop.tube_bore", 0.5e-3, "below frame_loop.tube_bore"),
+        ("frame_loop.room_conductance", 0.0, "above 0 where the loop is there"),
+        ("frame_loop.bond_conductance", 0.0, "above 0 where the loop is there"),
+        ("drain_pan_loop.tube_bore", 0.0, "below drain_pan_loop.tube_bore"),
+        ("drain_pan_loop.room_conductance", 0.0, "above 0 where the loop is there"),
+        ("oil_cooler.tube_length", 0.0, "above 0 where the loop is there"),
+        ("condenser.first_section", 0.0, "above 0 and below 1 where an oil cooler"),
         ("cabinet.heater_power", float("inf"), "inf"),
     ],
 )

@@ -55,6 +55,28 @@ def test_faults_and_charge_reach_the_use_case_in_si(fake, circuit, capsys):
 
 
 @pytest.mark.usefixtures("fake")
+def test_a_loop_taken_out_is_shown_before_and_after(circuit, capsys):
+    assert run(app, ["simulate", circuit, "--without", "FRAME_LOOP"]) == 0
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines())) <= WIDTH
+    flat = " ".join(out.split())
+    assert "WHAT CHANGES WITHOUT THE LOOP Charge 120 to 100 g" in flat
+    assert "Sweats from humidity 100 to 60.0 %" in flat
+    assert "Above it, mean 8.0 to -2.0 K" in flat
+    assert "The door frame sweats." in flat
+    assert run(app, ["simulate", circuit, "--without", "frame_loop", "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["before"]["door_frame"]["margin_over_cycle_k"] == 8.0
+
+
+@pytest.mark.usefixtures("fake")
+def test_gas_is_told_in_mole_and_in_gram_of_air(circuit, capsys):
+    assert run(app, ["simulate", circuit, "--fault", "non_condensables=0.005"]) == 0
+    assert "0.005 mol (0.14 g of air)" in " ".join(capsys.readouterr().out.split())
+    assert run(app, ["simulate", circuit, "--fault", "moisture"]) == 0
+
+
+@pytest.mark.usefixtures("fake")
 def test_text_is_grouped_and_narrow(circuit, capsys):
     assert run(app, ["simulate", circuit, "--fault", "undercharge=0.6"]) == 0
     out = capsys.readouterr().out
@@ -126,6 +148,8 @@ def test_charge_and_room_can_be_swept_too(fake, circuit, vary, first, last, caps
         (["--fault", "undercharge=lots"], "lots"),
         (["--fault", "heat_load=0.3"], "a power"),
         (["--fault", "capillary_blocked=1"], "no severity"),
+        (["--fault", "non_condensables"], "without a severity"),
+        (["--without", "condenser"], "one of frame_loop"),
         (["--charge", "90 mm"], "--charge"),
         (["--vary", "capillary.bore"], "--vary"),
         (["--vary", "capillary.bore=0.6mm"], "a span"),

@@ -10,7 +10,7 @@ def test_every_file_with_a_kernel_is_in_the_digest():
     with_kernels = {
         p.relative_to(here).as_posix()
         for p in here.rglob("*.py")
-        if "@njit" in p.read_text(encoding="utf-8")
+        if "@kernel" in p.read_text(encoding="utf-8")
     }
     inside = {f for f in with_kernels if f.split("/")[0] in coldwright._KERNEL_ROOMS} | set(
         coldwright._KERNEL_FILES

@@ -118,9 +118,41 @@ def test_what_is_missing_is_named(job):
 
 @pytest.mark.parametrize(
     "seen",
-    [{"layout": "frame_loop"}, {"evaporators": "series"}, {"compressor_drive": "variable_speed"}],
+    [{"evaporators": "series"}, {"compressor_drive": "variable_speed"}],
 )
 def test_what_is_not_modelled_is_refused_with_a_way_on(job, seen):
     with pytest.raises(Refused) as caught:
         simulate(replace(job, circuit=replace(job.circuit, **seen)))
     assert caught.value.still_possible
+
+
+def test_a_layout_the_tables_contradict_is_refused(job):
+    with pytest.raises(BadInput, match=r"circuit\.layout: read frame_loop; accepted: plain"):
+        simulate(replace(job, circuit=replace(job.circuit, layout="frame_loop")))
+    with pytest.raises(BadInput, match="one of frame_loop"):
+        simulate(example("frame_loop").job, without="condenser")
+    with pytest.raises(Refused):
+        simulate(job, without="frame_loop")
+
+
+def test_a_by_pass_keeps_the_charge_that_is_asked_for():
+    job = example("frame_loop").job
+    found = simulate(job, without="frame_loop", charge_kg=0.1)
+    assert found.charge_kg == 0.1
+    assert found.before.charge_kg == job.plate.charge_kg
+    assert (found.before.layout, found.layout) == ("frame_loop", "plain")
+    assert found.high_side == ("condenser",)
+    # A leak does not change what the sound loop held
+    leaky = simulate(job, without="frame_loop", faults=(("undercharge", 0.6),))
+    assert leaky.charge_kg == simulate(job, without="frame_loop").charge_kg
+
+
+def test_humidity_of_the_room_or_its_reading_gives_a_margin():
+    job = example("frame_loop").job
+    frame = simulate(job).door_frame
+    read = replace(job, readings=(Reading("ambient_humidity", 0.8, None, "80 %"),))
+    damper = simulate(read).door_frame
+    assert damper.margin_over_cycle_k < frame.margin_over_cycle_k - 3.0
+    unknown = simulate(replace(job, room=Room(temperature_k=298.15))).door_frame
+    assert math.isnan(unknown.margin_over_cycle_k)
+    assert unknown.over_cycle_k == frame.over_cycle_k

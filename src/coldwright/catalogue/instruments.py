@@ -83,6 +83,7 @@ _TEMPERATURES: tuple[tuple[str, float, str, float, str, float], ...] = (
     ("evaporator_inlet_temperature", 0.5, "freezer", 1.5, "evaporating", 600.0),
     ("evaporator_outlet_temperature", 0.5, "freezer", 1.5, "evaporating", 600.0),
     ("suction_line_temperature", 0.3, "room", 2.5, "", 900.0),
+    ("door_frame_temperature", 1.5, "room", 3.0, "", 900.0),
     ("fresh_food_temperature", 0.7, "", 1.0, "air", 7200.0),
     ("freezer_temperature", 0.7, "", 1.0, "air", 7200.0),
 )

@@ -21,7 +21,9 @@ from coldwright.catalogue.families import (
     motor_efficiency,
     wall_coefficient,
 )
-from coldwright.circuit.records import CondenserKind, EvaporatorKind
+from coldwright.catalogue.loops import frame_inward, oil_coolers, set_loops
+from coldwright.circuit.layout import Layout
+from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.design import size_range
@@ -35,8 +37,10 @@ SCORES = (
     "clearance", "shell", "suction", "discharge", "oil", "shell_volume", "holdup", "holdup_split",
     "fill", "roughness", "fans", "heater", "opening", "air", "accumulator", "power_factor",
     "leak_work", "setting", "room",
+    "oil_cooler", "frame_loop", "frame_position", "frame_size", "frame_leak", "first_section",
 )  # fmt: skip
 DIMENSIONS = len(SCORES)
+LOOP_SCORES = SCORES[-6:]
 _AT = {name: i for i, name in enumerate(SCORES)}
 
 DESIGN_ROOM_K = 298.15  # the healthy range is stated at 25 degC
@@ -72,6 +76,8 @@ class Known:
     frequency_hz: float
     condenser: CondenserKind | None
     evaporator: EvaporatorKind | None
+    layout: Layout | None = Layout.PLAIN  # None: weighed by what is usual
+    frame_position: Position | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,8 +186,10 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     part = np.clip(part * np.exp(0.08 * score(z, "split")), 0.03, 1.0)
     # The wall under a skin condenser is counted with the condenser, not twice
     panel = np.where(skin, SKIN_SHARE, 0.0) * ua
-    cab["freezer_conductance_w_k"] = (ua - panel) * part
-    cab["fresh_food_conductance_w_k"] = (ua - panel) * (1.0 - part)
+    own = {name: score(z, name) for name in LOOP_SCORES}
+    leak = set_loops(c, known.layout, known.frame_position, f, year, v_ff + v_fz, 1.0 - part, own)
+    cab["freezer_conductance_w_k"] = (ua - panel) * part - leak * part
+    cab["fresh_food_conductance_w_k"] = (ua - panel) * (1.0 - part) - leak * (1.0 - part)
     t_ff = f.fresh_food_set_k.at(score(z, "setting"))
     t_fz = f.freezer_set_k.at(score(z, "setting"))
     if f.one_compartment:
@@ -212,6 +220,7 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     sub = np.minimum(SUBCOOLING.at(score(z, "subcooling")), 0.6 * rise)
     run = f.run_fraction.at(score(z, "run_fraction"))
     inward = panel * (DESIGN_ROOM_K + SKIN_WARMTH * rise - t_fz)
+    inward = inward + frame_inward(c["frame_loop"], DESIGN_ROOM_K, t_ff, t_fz, tc)
     capacity = (load + inward) / run
 
     # Air over the evaporator: shares so that both compartments hold their setting
@@ -257,6 +266,8 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     )
     c["discharge_line"]["conductance_w_k"] = 0.25 * scale
     c["discharge_line"]["volume_m3"] = 8e-6
+
+    oil_coolers(c, heat, scale)
 
     # Exchangers; areas are found by the sizing
     hold = np.exp(HOLDUP * score(z, "holdup"))

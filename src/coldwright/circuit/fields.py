@@ -31,7 +31,12 @@ _SUFFIXES = (
     ("_w", D.POWER),
 )
 _KINDS: Mapping[str, type[IntEnum]] = MappingProxyType(
-    {"condenser.kind": records.CondenserKind, "evaporator.kind": records.EvaporatorKind}
+    {
+        "condenser.kind": records.CondenserKind,
+        "frame_loop.position": records.Position,
+        "drain_pan_loop.position": records.Position,
+        "evaporator.kind": records.EvaporatorKind,
+    }
 )
 
 
@@ -43,13 +48,24 @@ class Field:
     name: str  # with its unit, as in the record
     key: str  # dotted, without the unit
     dimension: D
+    default: float | None = None  # taken where the key is missing
+
+
+@cache
+def optional_segments() -> frozenset[str]:
+    """Tables a circuit may lack: every field of their records has a default."""
+    return frozenset(
+        name
+        for name, kind in segments().items()
+        if all(f.default is not dataclasses.MISSING for f in dataclasses.fields(kind))
+    )
 
 
 @cache
 def segments() -> Mapping[str, type[Any]]:
     """The circuit's tables in the order of flow: name -> record class."""
     hints: dict[str, type[Any]] = get_type_hints(records.Circuit)
-    return MappingProxyType({n: kind for n, kind in hints.items() if n != "charge_kg"})
+    return MappingProxyType({n: k for n, k in hints.items() if dataclasses.is_dataclass(k)})
 
 
 @cache
@@ -60,7 +76,9 @@ def fields() -> Mapping[str, Field]:
         for field in dataclasses.fields(record):
             stem, dimension = _without_unit(field.name)
             key = f"{segment}.{stem}"
-            found[key] = Field(segment, field.name, key, dimension)
+            has = field.default is not dataclasses.MISSING and segment not in optional_segments()
+            default = float(field.default) if has else None  # type: ignore[arg-type]
+            found[key] = Field(segment, field.name, key, dimension, default)
     return MappingProxyType(found)
 
 

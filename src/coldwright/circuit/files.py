@@ -19,6 +19,7 @@ from coldwright.circuit.fields import (
     geometry_kinds,
     kind_names,
     of_segment,
+    optional_segments,
     segments,
 )
 from coldwright.circuit.limits import check_circuit, check_value
@@ -137,7 +138,8 @@ def circuit_from_geometry(
     Parameters
     ----------
     geometry : iterable of (str, float)
-        Dotted key and SI value; all of `geometry_keys`. [SI]
+        Dotted key and SI value; all of `geometry_keys` but those of loops the circuit has
+        not. [SI]
     charge_kg : float
         Refrigerant mass. [kg]
     file : str
@@ -154,6 +156,7 @@ def circuit_from_geometry(
         key = unknown[0]
         suggestion = nearest(key, geometry_keys())
         raise BadInput(file, f"circuit.{key}", "an unknown key", "keys of a circuit", suggestion)
+    values = _defaults(values) | values
     missing = [f"circuit.{key}" for key in geometry_keys() if key not in values]
     if missing:
         more = f" (and {len(missing) - 1} more)" if len(missing) > 1 else ""
@@ -171,6 +174,15 @@ def circuit_from_geometry(
     circuit = records.Circuit(**parts, charge_kg=float(charge_kg))
     check_circuit(circuit, file)
     return circuit
+
+
+def _defaults(given: Mapping[str, float]) -> dict[str, float]:
+    """Values of the keys that need not be given: of loops without a table, and a few others."""
+    told = {key.partition(".")[0] for key in given}
+    found = {f.key: f.default for f in fields().values() if f.default is not None}
+    for segment in optional_segments() - told:
+        found |= {f.key: 0.0 for f in of_segment(segment)}
+    return found
 
 
 def geometry_of(circuit: records.Circuit) -> tuple[tuple[str, float], ...]:
@@ -210,10 +222,14 @@ def circuit_to_toml(circuit: records.Circuit) -> str:
         The circuit to write.
     """
     lines: list[str] = []
-    for segment in segments():
+    for segment, record in segments().items():
+        if segment in optional_segments() and getattr(circuit, segment) == record():
+            continue
         lines.append(f"[circuit.{segment}]")
         for field in of_segment(segment):
             value = float(getattr(getattr(circuit, segment), field.name))
+            if value == field.default:
+                continue
             lines.append(f"{field.key.partition('.')[2]} = {_written(field, value)}")
         lines.append("")
     return "\n".join(lines)

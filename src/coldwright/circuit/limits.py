@@ -10,7 +10,8 @@ import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind
+from coldwright.circuit.layout import Layout, divided, layout_of
+from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Position
 from coldwright.errors import BadInput
 from coldwright.units import Dimension as D
 from coldwright.units import show
@@ -40,6 +41,8 @@ _BY_KEY: Mapping[str, tuple[float, float]] = MappingProxyType(
         "capillary.entrance_loss": (0.0, 10.0),  # velocity heads, may exceed one
         "condenser.kind": (0.0, float(max(CondenserKind))),
         "evaporator.kind": (0.0, float(max(EvaporatorKind))),
+        "frame_loop.position": (0.0, float(max(Position))),
+        "drain_pan_loop.position": (0.0, float(max(Position))),
     }
 )
 _ABOVE_ZERO = frozenset(
@@ -137,6 +140,7 @@ def check_circuit(circuit: Circuit, file: str) -> None:
             "capillary.bore",
             capillary.bore_m,
         )
+    _check_loops(circuit, file)
     if condenser.kind_code == CondenserKind.STATIC:
         _below(
             file,
@@ -144,6 +148,40 @@ def check_circuit(circuit: Circuit, file: str) -> None:
             condenser.tube_bore_m,
             "condenser.tube_diameter",
             condenser.tube_diameter_m,
+        )
+
+
+def _check_loops(circuit: Circuit, file: str) -> None:
+    """Refuse loops that cannot be: no bore, no wall, nothing to lie between."""
+    cooler, frame, pan = circuit.oil_cooler, circuit.frame_loop, circuit.drain_pan_loop
+    layout = layout_of(circuit)
+    for there, name, loop in (
+        (cooler.conductance_w_k > 0.0, "oil_cooler", cooler),
+        (frame.tube_length_m > 0.0, "frame_loop", frame),
+        (pan.tube_length_m > 0.0, "drain_pan_loop", pan),
+    ):
+        if there:
+            _below(
+                file, "capillary.bore", circuit.capillary.bore_m,
+                f"{name}.tube_bore", loop.tube_bore_m,
+            )  # fmt: skip
+    for there, key, value in (
+        (layout in (Layout.OIL_COOLER, Layout.BOTH), "oil_cooler.tube_length",
+         cooler.tube_length_m),
+        (frame.tube_length_m > 0.0, "frame_loop.bond_conductance", frame.bond_conductance_w_m_k),
+        (frame.tube_length_m > 0.0 or frame.cabinet_conductance_w_k > 0.0,
+         "frame_loop.room_conductance", frame.room_conductance_w_k),
+        (pan.tube_length_m > 0.0, "drain_pan_loop.room_conductance", pan.room_conductance_w_k),
+    ):  # fmt: skip
+        if there and not value > 0.0:
+            raise BadInput(file, f"circuit.{key}", "0", "above 0 where the loop is there")
+    first = circuit.condenser.first_section_fraction
+    if divided(circuit) and not 0.0 < first < 1.0:
+        raise BadInput(
+            file,
+            "circuit.condenser.first_section",
+            f"{first:g}",
+            "above 0 and below 1 where an oil cooler or a loop lies between the sections",
         )
 
 

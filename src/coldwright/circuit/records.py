@@ -28,6 +28,14 @@ class EvaporatorKind(IntEnum):
     FAN = 2
 
 
+class Position(IntEnum):
+    """Where a loop lies in the order of flow; the oil cooler always ends the first section."""
+
+    BEFORE_CONDENSER = 0
+    BETWEEN_SECTIONS = 1
+    AFTER_CONDENSER = 2
+
+
 @dataclass(frozen=True, slots=True)
 class Compressor:
     """Hermetic reciprocating compressor in a low-pressure shell."""
@@ -77,6 +85,40 @@ class Condenser:
     air_capacity_w_k: float  # mass flow times cp of the air, fan kind only
     inward_conductance_w_k: float  # to the compartment, skin kind only
     air_factor_fraction: float  # dust, stopped fan, no clearance; 1 = as built
+    first_section_fraction: float = 0.0  # of the tube, before what lies between; 0 = undivided
+
+
+@dataclass(frozen=True, slots=True)
+class OilCooler:
+    """Dead-ended tube through the shell's oil, after the condenser's first section."""
+
+    conductance_w_k: float = 0.0  # oil to refrigerant; 0 = none
+    tube_length_m: float = 0.0
+    tube_bore_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class FrameLoop:
+    """Tube behind the flange round the door; the flange stays where the tube is by-passed."""
+
+    position_code: float = 0.0  # Position
+    tube_length_m: float = 0.0  # 0 = none, or by-passed
+    tube_bore_m: float = 0.0
+    bond_conductance_w_m_k: float = 0.0  # tube to flange, per length
+    room_conductance_w_k: float = 0.0  # flange to room
+    cabinet_conductance_w_k: float = 0.0  # flange to cabinet air, past seal and foam
+    fresh_food_share_fraction: float = 0.0  # of that, the part behind the fresh-food door
+
+
+@dataclass(frozen=True, slots=True)
+class DrainPanLoop:
+    """Stretch that warms the drain pan; water and air there count as the room."""
+
+    position_code: float = 0.0  # Position
+    tube_length_m: float = 0.0  # 0 = none
+    tube_bore_m: float = 0.0
+    room_conductance_w_k: float = 0.0
+    cabinet_conductance_w_k: float = 0.0  # into the cabinet, at the freezer's air
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,13 +199,16 @@ class Cabinet:
     controls_power_w: float  # electronics, outside the cold space
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Circuit:
     """A fully specified appliance: what `simulate` needs."""
 
     compressor: Compressor
     discharge_line: DischargeLine
     condenser: Condenser
+    oil_cooler: OilCooler = OilCooler()
+    frame_loop: FrameLoop = FrameLoop()
+    drain_pan_loop: DrainPanLoop = DrainPanLoop()
     drier: Drier
     capillary: Capillary
     evaporator: Evaporator
@@ -171,6 +216,7 @@ class Circuit:
     suction_line: SuctionLine
     cabinet: Cabinet
     charge_kg: float
+    air_mol: float = 0.0  # air or nitrogen inside
 
 
 @dataclass(frozen=True, slots=True)

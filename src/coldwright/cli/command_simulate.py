@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 POINTS = (2, 200)
 STARTING = "simulating (the first run compiles the model)"
 FAULT_EXAMPLE = "undercharge=0.6"
+WITHOUT = ("frame_loop",)
+_DIMENSIONS = {"W": D.POWER, "fraction": D.FRACTION, "mol": D.NUMBER}
 
 
 def simulate(
@@ -33,6 +35,9 @@ def simulate(
         list[str] | None, typer.Option(help=f'Such as {FAULT_EXAMPLE} or heat_load="30 W".')
     ] = None,
     charge: Annotated[str | None, typer.Option(help="Instead of the plate's.")] = None,
+    without: Annotated[
+        str | None, typer.Option(help="By-pass a loop: frame_loop; shows what changes.")
+    ] = None,
     vary: Annotated[
         str | None, typer.Option(help='A sweep, such as "capillary.bore=0.6..0.8 mm".')
     ] = None,
@@ -52,6 +57,7 @@ def simulate(
         job=job,
         faults=tuple(_fault(text) for text in fault or ()),
         charge_kg=None if charge is None else quantity("--charge", charge, D.MASS),
+        without=None if without is None else choice("--without", without, WITHOUT),
     )
     if vary is None:
         with Progress(STARTING):
@@ -85,7 +91,9 @@ def simulate(
 
 
 def _simulated(case: Case) -> Simulation:
-    return simulate_use_case()(case.job, faults=case.faults, charge_kg=case.charge_kg)
+    return simulate_use_case()(
+        case.job, faults=case.faults, charge_kg=case.charge_kg, without=case.without
+    )
 
 
 def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> list[Point]:
@@ -105,20 +113,21 @@ def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> lis
 
 def _fault(text: str) -> tuple[str, float]:
     """Fault and severity in SI; NaN for a fault that has none."""
-    from coldwright.catalogue.priors import FAULTS
+    from coldwright.faults.kinds import FAULTS, NOT_IN_ENSEMBLE
 
+    units = {fault.identifier: fault.unit for fault in FAULTS + NOT_IN_ENSEMBLE}
     if "=" not in text:
-        name = choice("--fault", text, FAULTS)
-        if FAULTS[name].severity is not None:
+        name = choice("--fault", text, units)
+        if units[name] is not None:
             accepted = f"NAME=VALUE such as {FAULT_EXAMPLE}"
             raise BadInput(COMMAND_LINE, "--fault", f"'{text}', without a severity", accepted)
         return name, math.nan
     written, value = pair("--fault", text, FAULT_EXAMPLE)
-    name = choice("--fault", written, FAULTS)
-    severity = FAULTS[name].severity
-    if severity is None:
+    name = choice("--fault", written, units)
+    unit = units[name]
+    if unit is None:
         raise BadInput(COMMAND_LINE, "--fault", f"'{text}'", f"{name} alone, it has no severity")
-    return name, quantity("--fault", value, D.POWER if severity.unit == "W" else D.FRACTION)
+    return name, quantity("--fault", value, _DIMENSIONS[unit])
 
 
 def _faults(case: Case) -> list[dict[str, Any]]:

@@ -27,9 +27,7 @@ def write_one(case: Case, result: Simulation, table: str | None, folder: str | N
         _write_table(table, simulation_figures().rows_of("charge", [value], [result.running]))
     if folder is not None:
         try:
-            drawn = simulation_figures().figures_of(
-                case.job, result, faults=case.faults, charge_kg=case.charge_kg
-            )
+            drawn = simulation_figures().figures_of(case.job, result, faults=case.faults)
         except OutOfRange:
             raise BadInput(
                 COMMAND_LINE, "--figures", "a circuit in which nothing flows",

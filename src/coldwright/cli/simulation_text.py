@@ -13,6 +13,8 @@ from coldwright.cli.text import capital, items, table, wrapped
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
+AIR_MOLAR_MASS = 0.0289644  # [kg/mol], ISO 2533 (1975)
+
 if TYPE_CHECKING:
     from coldwright.usecases.simulate import Simulation
 
@@ -26,7 +28,7 @@ _SUFFIXES = (
     ("_k", D.TEMPERATURE),
     ("_s", D.TIME),
 )
-_DIFFERENCES = ("superheat_k", "subcooling_k")
+_DIFFERENCES = ("superheat_k", "subcooling_k", "margin_running_k", "margin_over_cycle_k")
 _RUNNING = (
     (
         "PRESSURES",
@@ -38,19 +40,52 @@ _RUNNING = (
         "WHAT A THERMOMETER READS",
         "shell_k discharge_line_k condenser_inlet_k condenser_middle_k condenser_outlet_k "
         "drier_inlet_k drier_outlet_k evaporator_inlet_k evaporator_outlet_k suction_line_k "
-        "fresh_food_k freezer_k",
+        "door_frame_k door_frame_outlet_k fresh_food_k freezer_k",
     ),
     (
         "REFRIGERANT",
         "mass_flow_kg_s subcooling_k superheat_k evaporator_wetted_fraction frosted_fraction",
     ),
     (
+        "LOOPS OF THE HIGH SIDE",
+        "oil_cooler_heat_w frame_heat_w drain_pan_heat_w frame_inward_w charge_frame_loop_kg",
+    ),
+    ("AIR INSIDE", "gas_pressure_pa"),
+    (
         "WHERE THE CHARGE IS",
-        "charge_condenser_kg charge_liquid_line_kg charge_evaporator_kg charge_low_side_kg "
-        "charge_shell_kg charge_oil_kg",
+        "charge_condenser_kg charge_loops_kg charge_liquid_line_kg charge_evaporator_kg "
+        "charge_low_side_kg charge_shell_kg charge_oil_kg",
     ),
 )
-_LABELS = {"run_fraction": "Share of the time it runs", "load_w": "Heat load"}
+_LABELS = {
+    "run_fraction": "Share of the time it runs",
+    "load_w": "Heat load",
+    "door_frame_k": "Door frame",
+    "door_frame_outlet_k": "Door frame, loop's end",
+    "frame_heat_w": "Frame loop gives",
+    "frame_inward_w": "Past the frame inward",
+    "drain_pan_heat_w": "Drain-pan loop gives",
+    "oil_cooler_heat_w": "Oil cooler takes",
+    "gas_pressure_pa": "Its own pressure",
+    "running_k": "Running, coldest",
+    "resting_k": "Without heat",
+    "over_cycle_k": "Mean over the cycle",
+    "dew_point_k": "Dew point of the room",
+    "margin_running_k": "Above it, running",
+    "margin_over_cycle_k": "Above it, mean",
+    "sweats_from_humidity_fraction": "Sweats from humidity",
+}
+_NOT_WHERE_ZERO = frozenset(
+    {
+        "oil_cooler_heat_w", "frame_heat_w", "drain_pan_heat_w", "frame_inward_w",
+        "charge_loops_kg", "charge_frame_loop_kg", "gas_pressure_pa",
+    }
+)  # fmt: skip
+_CHANGING = (
+    "condensing_k", "evaporating_k", "subcooling_k", "compressor_power_w", "cooling_w", "load_w",
+    "run_fraction",
+)  # fmt: skip
+_FRAME_CHANGING = ("over_cycle_k", "margin_over_cycle_k", "sweats_from_humidity_fraction")
 _COLUMNS = (
     ("evap.", "evaporating_k"),
     ("cond.", "condensing_k"),
@@ -66,8 +101,19 @@ def simulation_lines(case: Case, result: Simulation, system: System) -> list[str
     """Running and standing state in groups."""
     lines = _title(case, system)
     for title, group in _RUNNING:
-        lines += ["", title, *_rows(result.running, group.split(), system)]
-    names = [f.name for f in dataclasses.fields(result.standing)]
+        told = [name for name in group.split() if not _absent(result.running, name)]
+        if told:
+            lines += ["", title, *_rows(result.running, told, system)]
+    if result.door_frame is not None:
+        told = [f.name for f in dataclasses.fields(result.door_frame)]
+        told = [name for name in told if not _absent(result.door_frame, name)]
+        lines += ["", "DOOR FRAME", *_rows(result.door_frame, told, system)]
+    if result.before is not None:
+        lines += ["", "WHAT CHANGES WITHOUT THE LOOP", *_changes(result.before, result, system)]
+    rest = [f.name for f in dataclasses.fields(result.standing)]
+    names = [
+        name for name in rest if not (name in _NOT_WHERE_ZERO and _absent(result.standing, name))
+    ]
     lines += ["", "AT REST", *_rows(result.standing, names, system)]
     lines += ["", "NOTES", *items((*_flags(result), _evidence(result)))]
     lines += ["", "MODELS", *items(result.models)]
@@ -95,17 +141,42 @@ def sweep_lines(case: Case, sweep: Sweep, points: Sequence[Point], system: Syste
     )
 
 
+def _absent(record: Any, name: str) -> bool:
+    """Whether a value says nothing: no number, or no heat and mass of a loop that is not there."""
+    value = float(getattr(record, name))
+    return math.isnan(value) or (value == 0.0 and name in _NOT_WHERE_ZERO)
+
+
+def _changes(before: Simulation, after: Simulation, system: System) -> list[str]:
+    """Before and after side by side, with the charge first."""
+    rows = [
+        ("Charge", _cell(before.charge_kg, D.MASS, system), _cell(after.charge_kg, D.MASS, system))
+    ]
+    pairs: list[tuple[Any, Any, str]] = [(before.running, after.running, n) for n in _CHANGING]
+    pairs += [(before.door_frame, after.door_frame, name) for name in _FRAME_CHANGING]
+    for old, new, name in pairs:
+        if old is not None and new is not None and not math.isnan(getattr(old, name)):
+            cells = _field_cell(old, name, system), _field_cell(new, name, system)
+            rows.append((_label(name), *cells))
+    return table((label, f"{a[0]} to {b[0]} {b[1]}".rstrip()) for label, a, b in rows)
+
+
 def _title(case: Case, system: System) -> list[str]:
     lines = wrapped(case.job.title or case.job.source)
     for name, severity in case.faults:
         how = "" if math.isnan(severity) else f": {_severity(name, severity, system)}"
         lines += wrapped(f"Fault: {words.fault(name)}{how}")
+    if case.without is not None:
+        lines += wrapped(f"Without its {words.plain(case.without)}")
     if case.charge_kg is not None:
         lines += wrapped(f"Charge: {show(case.charge_kg, D.MASS, system)}")
     return lines
 
 
 def _severity(fault: str, severity: float, system: System) -> str:
+    if fault == "non_condensables":
+        grams = 1e3 * AIR_MOLAR_MASS * severity
+        return f"{severity:g} mol ({grams:.2g} g of air)"
     dimension = D.POWER if fault == "heat_load" else D.FRACTION
     return show(severity, dimension, system)
 
@@ -162,6 +233,13 @@ def _flags(result: Simulation) -> list[str]:
         flags.append("The overload opens: the condensing pressure is past the tables.")
     if running.outside_range_code:
         flags.append("A state left the property tables: take the numbers as rough.")
+    if result.thawed is not None:
+        flags.append(
+            "Ice comes and goes: thawed, it runs on until the capillary's outlet freezes again."
+        )
+    frame = result.door_frame
+    if frame is not None and frame.margin_over_cycle_k < 0.0:
+        flags.append("The door frame sweats.")
     if running.mass_flow_kg_s > 0.0 and running.evaporator_outlet_quality < 1.0:
         flags.append("Liquid leaves the evaporator.")
     return flags

@@ -25,6 +25,7 @@ class Case:
     job: Job
     faults: tuple[tuple[str, float], ...]
     charge_kg: float | None
+    without: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

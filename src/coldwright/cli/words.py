@@ -16,6 +16,7 @@ _OF_WHAT: Mapping[str, str] = {
     "condenser_air": "of its heat exchange left",
     "evaporator_air": "of its heat exchange left",
 }
+_SIMULATED = {"non_condensables": "air inside", "moisture": "moisture that freezes"}
 FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit; ours
 
 
@@ -23,7 +24,8 @@ def fault(identifier: str) -> str:
     """A fault in the words the reasons use; two joined by '+' as both."""
     from coldwright.diagnosis.reasons import WORDS  # brings the kernels, loaded by now
 
-    return " and ".join(WORDS.get(one, plain(one)) for one in identifier.split("+"))
+    known = _SIMULATED | WORDS
+    return " and ".join(known.get(one, plain(one)) for one in identifier.split("+"))
 
 
 def plain(identifier: str) -> str:

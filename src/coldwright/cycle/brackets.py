@@ -9,16 +9,16 @@ from __future__ import annotations
 from math import log
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.loop import NO, residuals
 from coldwright.cycle.newton import AT_BOTH, AT_PRESSURE, limits, newton
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_pressure
 
 MOST_CALLS = 2500  # of residuals in one nested bracket
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _next(a, fa, b, fb, side):
     """Next trial inside a bracket: Anderson & Bjorck (1973) weights are kept by the caller."""
     x = b - fb * (b - a) / (fb - fa)
@@ -28,7 +28,7 @@ def _next(a, fa, b, fb, side):
     return x
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _flow_root(med, c, s, u, path, out, low, high):
     """Shell pressure at given condensing pressure where the capillary passes the pump's flow.
 
@@ -62,7 +62,7 @@ def _flow_root(med, c, s, u, path, out, low, high):
     return abs(b - a) < 1e-8 or abs(f) < 1e-7, calls
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _charge_at(med, c, s, u, path, out, low, r):
     """Fill `r` at the condensing pressure u[1] with all but the charge solved.
 
@@ -79,7 +79,7 @@ def _charge_at(med, c, s, u, path, out, low, r):
     return flows, calls + 1
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def bracketed(med, c, s, u, path, out):
     """Solve by bracketing the condensing pressure, for imposed compartment temperatures.
 

@@ -19,8 +19,6 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from numba import njit
-
 from coldwright.cycle.capillary_states import (
     NEAR_SONIC,
     _any_phase,
@@ -32,6 +30,7 @@ from coldwright.cycle.capillary_states import (
     mixture_volume,
 )
 from coldwright.cycle.friction import churchill
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import (
     liquid,
     liquid_heat_capacity,
@@ -48,7 +47,7 @@ MOST_STEPS = 200  # of either loop; only a state that is not a number gets there
 FALL_PER_STEP = 0.12  # largest share of the pressure lost in one step of the bond
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def pressure_after_loss(tab, p_in, h, p_end, loss_m2):
     """Pressure after a local resistance that takes `loss_m2` = K m^2 from the integral of dp/v.
 
@@ -108,7 +107,7 @@ def pressure_after_loss(tab, p_in, h, p_end, loss_m2):
     return p_end, 1.0 - total / loss_m2
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _heat_share(s, k, whole):
     """Share of the bond's heat given up over the first share s of its length, and its slope."""
     if whole == 0.0:
@@ -117,7 +116,7 @@ def _heat_share(s, k, whole):
     return (e - 1.0) / whole, k * e / whole
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _bond_gradient(tab, p, h0, g2, bore, fr, flux, liq):
     """Pressure gradient in the bond at any phase, and the impulse slope there."""
     v, mu, s, slope = _any_phase(tab, p, h0, g2, liq)
@@ -129,7 +128,7 @@ def _bond_gradient(tab, p, h0, g2, bore, fr, flux, liq):
     return -drop / max(slope, NEAR_SONIC), slope
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _adiabatic(tab, p, p_end, h0, g2, bore, fr, steps, reach, choked):
     """Pressure march from p towards p_end, stopped by choking or once `reach` is passed."""
     z = 0.0
@@ -170,7 +169,7 @@ def _adiabatic(tab, p, p_end, h0, g2, bore, fr, steps, reach, choked):
     return z, p, x, choked
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def march(
     tab, p_in, h_in, p_end, heat, m, bore, roughness, entrance, inlet, bonded, skew,
     bond_steps, two_phase_steps,

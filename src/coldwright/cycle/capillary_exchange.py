@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from math import exp
 
-from numba import njit
-
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid_heat_capacity, temperature, vapour
 
 CONDENSING_QUALITY = 0.03  # inlet quality that doubles the capillary's heat capacity, ours
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def counterflow(ntu, ratio):
     """Effectiveness of a counter-flow exchanger on the gas side.
 
@@ -38,7 +37,7 @@ def counterflow(ntu, ratio):
     return (1.0 - e) / (1.0 - ratio * e)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def exchange(tab, p_end, h_cold, t_warm, x_warm, conductance, m):
     """Heat per mass that the suction gas takes from the capillary in the bond.
 

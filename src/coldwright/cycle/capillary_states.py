@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from math import exp, log
 
-from numba import njit
-
 from coldwright.cycle.friction import churchill
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_march, saturation_march_slopes
 
 CHOKE_ITERATIONS = 12
@@ -14,7 +13,7 @@ NEAR_SONIC = 0.6  # least impulse slope a step of the bond reckons with; judgeme
 ROUNDING = 0.004  # quality over which the onset of vapour is rounded; judgement of ours
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def mixture_volume(tab, p, h):
     """Homogeneous specific volume at any phase.
 
@@ -47,7 +46,7 @@ def mixture_volume(tab, p, h):
     return vl + x * (vv - vl)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _fanno(tab, p, h0, g2):
     """Static state at p on the flow with stagnation enthalpy h0: (T, v, mu, x, dv/dh)."""
     t, hl, hv, vl, vv, mul, muv = saturation_march(tab, p)
@@ -64,7 +63,7 @@ def _fanno(tab, p, h0, g2):
     return t, v, mu, x, dv / dh
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _friction_fit(gd, rr, mu_a, mu_c):
     """Churchill's factor, its logarithm a quadratic in ln(mu) over the flow's viscosities."""
     la, lc = log(mu_a), log(mu_c)
@@ -76,13 +75,13 @@ def _friction_fit(gd, rr, mu_a, mu_c):
     return la, fa, (4.0 * fb - 3.0 * fa - fc) / (2.0 * h), (fa - 2.0 * fb + fc) / (2.0 * h * h)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _friction(fit, mu):
     d = log(mu) - fit[0]
     return exp(fit[1] + d * (fit[2] + d * fit[3]))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _any_phase(tab, p, h0, g2, liq):
     """As `_fanno`, but liquid below saturation keeps its own volume and viscosity.
 
@@ -114,7 +113,7 @@ def _any_phase(tab, p, h0, g2, liq):
     return v, mu, dv / dh * wet / root, 1.0 + g2 * v1
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _impulse_slope(tab, p, h0, g2):
     """d(p + G^2 v)/dp along the flow; 0 at choking, negative beyond it."""
     t, hl, hv, vl, vv, mul, muv, hl1, hv1, vl1, vv1 = saturation_march_slopes(tab, p)
@@ -132,7 +131,7 @@ def _impulse_slope(tab, p, h0, g2):
     return 1.0 + g2 * (still + x1 * dv)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _choking_pressure(tab, low, slope_low, high, h0, g2):
     """Root of the impulse slope by false position with halving (Illinois).
 

@@ -10,8 +10,7 @@ from __future__ import annotations
 
 from math import exp
 
-from numba import njit
-
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour_hvs, vapour_temperature
 from coldwright.refrigerant.saturation import saturation_all
 
@@ -21,7 +20,7 @@ WET_GAIN = 5.0  # liquid on the shell's wall boils better than gas warms; judgem
 HOTTEST = 470.0  # oil and motor are long destroyed; bounds the search [K]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def volumetric_efficiency(pressure_ratio, clearance, exponent):
     """Clearance volumetric efficiency.
 
@@ -50,7 +49,7 @@ def volumetric_efficiency(pressure_ratio, clearance, exponent):
     return max(eta, LEAST_VOLUMETRIC)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def isentropic_work(tab, h1, s1, sat, p1, p2):
     """Specific isentropic work and the enthalpy after it.
 
@@ -93,8 +92,8 @@ def isentropic_work(tab, h1, s1, sat, p1, p2):
     return max(h - h1, 0.0)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def compress(med, c, p1, p2, h_hot, room):
+@kernel
+def compress(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     """Compressor with its suction stub and shell, at given pressures.
 
     Parameters
@@ -111,13 +110,17 @@ def compress(med, c, p1, p2, h_hot, room):
         Enthalpy of the suction stream after the bond. [J/kg]
     room : float
         Room temperature. [K]
+    oil_ua : float
+        Heat the oil cooler takes per kelvin of the shell above `oil_t`; 0 = none. [W/K]
+    oil_t : float
+        Temperature of its refrigerant. [K]
 
     Returns
     -------
     tuple
         flow [kg/s], electrical power [W], enthalpy at the shell [J/kg], temperature
         there [K], discharge enthalpy [J/kg], discharge temperature [K], shell
-        temperature [K], shell heat to room [W].
+        temperature [K], shell heat to room [W], heat to the oil cooler [W].
 
     References
     ----------
@@ -146,7 +149,7 @@ def compress(med, c, p1, p2, h_hot, room):
     h_cyl = max(h_hot, hv) + cp_sat * 0.5 * max(t_shell - t_hot, 0.0)
     m = f * full / sat[4] * 0.85
     h_suc, t_suc = h_hot, t_hot
-    h_dis, t_dis, w_el, w_ind = h_cyl, t_shell, k.idle_power_w, 0.0
+    h_dis, t_dis, w_el, w_ind, q_oil = h_cyl, t_shell, k.idle_power_w, 0.0, 0.0
     for _ in range(SHELL_PASSES):
         # Exact properties at this pass's cylinder state; the rest of the pass is linear about it.
         # Wet gas is not linear about a dry state, so the base is never wet and the volume
@@ -198,7 +201,8 @@ def compress(med, c, p1, p2, h_hot, room):
             cool = 1.0 - exp(-ua_d / (m * cp2))
             q_d = m * cp2 * cool * (t2 - t_shell)
             y = (w_el - w_ind) + q_d - m * (h_cyl - h_suc) - ua_r * (t_shell - room)
-            slope = -(ua_r + m * cp2 * cool + 0.3 * m * cp1)
+            y -= oil_ua * (t_shell - oil_t)
+            slope = -(ua_r + oil_ua + m * cp2 * cool + 0.3 * m * cp1)
             if i > 0 and abs(t_shell - old_t) > 1e-12 and y != old_y:
                 secant = (y - old_y) / (t_shell - old_t)
                 if secant < 0.2 * slope:
@@ -209,6 +213,7 @@ def compress(med, c, p1, p2, h_hot, room):
             if abs(step) < 1e-9:
                 break
         # The balance itself defines the discharge state, so energy closes exactly.
-        h_dis = h_suc + (w_el - ua_r * (t_shell - room)) / m
+        q_oil = oil_ua * (t_shell - oil_t)
+        h_dis = h_suc + (w_el - ua_r * (t_shell - room) - q_oil) / m
     t_dis = vapour_temperature(tab, p2, h_dis)
-    return m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, ua_r * (t_shell - room)
+    return m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, ua_r * (t_shell - room), q_oil

@@ -11,12 +11,13 @@ from __future__ import annotations
 from math import exp, log
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march
-from coldwright.cycle.compressor import compress, volumetric_efficiency
-from coldwright.cycle.exchangers import condense, evaporate
+from coldwright.cycle.compressor import volumetric_efficiency
+from coldwright.cycle.exchangers import evaporate
+from coldwright.cycle.high_side import pumped, rejected
 from coldwright.cycle.loop import NO, compartments, residuals
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, liquid_heat_capacity, vapour, vapour_temperature
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
@@ -27,7 +28,7 @@ DESIGN_TOLERANCE = 1e-7
 CYCLES = 12
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def size_circuit(
     med, c, s, te, tc, subcooling, superheat, effectiveness, capacity, displacement, out, u
 ):
@@ -118,7 +119,9 @@ def size_circuit(
         h_hot = h_eo + q_x
         # Compressor
         for _ in range(2):
-            m_c, w, h_s, t_s, h_d, t_d, t_sh, q_sh = compress(med, c, ps, pc, h_hot, s.room_k)
+            m_c, w, h_s, t_s, h_d, t_d, t_sh, q_sh, q_oil = pumped(
+                med, c, ps, pc, pc, sat, h_hot, s.room_k, tf, tz, out
+            )
             if displacement > 0.0:
                 k.displacement_m3 = displacement
                 capacity *= m_c / m
@@ -126,18 +129,15 @@ def size_circuit(
             else:
                 k.displacement_m3 *= m / m_c
         # Condenser area
-        t_ci, h_ci = t_d, h_d
-        if h_d > sat[2]:
-            cp = max((h_d - sat[2]) / max(t_d - sat[0], 0.01), 300.0)
-            h_ci = h_d - cp * (t_d - s.room_k) * (
-                1.0 - exp(-c.discharge_line.conductance_w_k / (m * cp))
-            )
-        target = tc - subcooling
         x0, y0 = 0.0, 0.0
         for i in range(12):
-            got = condense(med, c, pc, sat, m, h_ci, s.room_k, tz)
+            if i > 0 and c.oil_cooler.conductance_w_k > 0.0:
+                # The first section decides what the oil gives
+                got = pumped(med, c, ps, pc, pc, sat, h_hot, s.room_k, tf, tz, out)
+                h_d, t_d, q_oil = got[4], got[5], got[8]
+            got_h = rejected(med, c, pc, sat, m, h_d, t_d, q_oil, s.room_k, tf, tz, out)
             # Continuous measure of the outlet: temperature once subcooled, else quality
-            y = (got[0] - h_co) / (sat[2] - sat[1])
+            y = (got_h[0] - h_co) / (sat[2] - sat[1])
             if abs(y) < 1e-9:
                 break
             x = log(c.condenser.area_m2)
@@ -174,7 +174,7 @@ def size_circuit(
     return worst
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def size_range(
     first, last, med, c, s, te, tc, subcooling, superheat, effectiveness, capacity, displacement,
     out, u, worst,

@@ -18,14 +18,15 @@ from __future__ import annotations
 from math import acosh, inf, pi
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.feed import restriction_coefficient
 from coldwright.cycle.friction import churchill
+from coldwright.cycle.loops import high_side_volume
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.rest import PLACES, settle
 from coldwright.cycle.state import PUMPED_DOWN
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
 LEFT_BEHIND = 0.3  # of the high side's liquid, held in its passes; judgement of ours
@@ -34,7 +35,7 @@ EVAPORATOR_RISE = 7.0
 FRICTION_PASSES = 4
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def gas_resistance(cap, loss, p1, p2, gas, mu):
     """Resistance of capillary and losses to isothermal gas flow, (p1^2 - p2^2) / m^2.
 
@@ -77,7 +78,7 @@ def gas_resistance(cap, loss, p1, p2, gas, mu):
     return out
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def equalising_time(med, c, o, t_room, kg):
     """Time from the stop until both sides are level.
 
@@ -115,8 +116,8 @@ def equalising_time(med, c, o, t_room, kg):
     p_run = o.condensing_pressure_pa
     p_room = min(saturation_pressure(tab, t_room), p_run)
     sat = saturation_all(tab, p_run)
-    volume = c.condenser.volume_m3 + c.drier.volume_m3 + c.discharge_line.volume_m3
-    high = o.charge_condenser_kg + o.charge_liquid_line_kg
+    volume = high_side_volume(c)
+    high = o.charge_condenser_kg + o.charge_loops_kg + o.charge_liquid_line_kg
     liquid = max(high - volume / sat[4], 0.0) / (1.0 - sat[3] / sat[4])
     liquid = min(liquid, volume / sat[3])
     falls = (max(p_room - p2, 0.0) / max(p_run - p2, 1.0)) ** 0.5
@@ -131,7 +132,7 @@ def equalising_time(med, c, o, t_room, kg):
     return t1 + t2 + t3
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def equalising_range(first, last, med, c, o, t_room, seconds):
     """`equalising_time` over members first..last-1.
 

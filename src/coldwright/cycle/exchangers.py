@@ -1,27 +1,21 @@
-"""Condenser and evaporator in zones with moving boundaries.
+"""Evaporator in zones with moving boundaries, and the charge of a two-phase stretch.
 
 Each zone has one overall conductance (in-tube coefficient in series with the
 outside); single-phase zones are exponentials, two-phase zones linear in
-length. Evaporating and condensing pressure are uniform; the low side's
-pressure loss is taken between evaporator and shell.
+length. Evaporating pressure is uniform; the low side's pressure loss is taken
+between evaporator and shell.
 """
 
 from __future__ import annotations
 
-from math import exp, log, pi
+from math import exp, pi
 
-from numba import njit
-
-from coldwright.cycle.intube import gungor_winterton, shah_condensation_mean, single_phase
-from coldwright.cycle.outside import (
-    condenser_conductance,
-    evaporator_conductance,
-    wire_and_tube_shape,
-)
+from coldwright.cycle.intube import gungor_winterton, single_phase
+from coldwright.cycle.outside import evaporator_conductance
 from coldwright.cycle.void import PREMOLI, premoli_factors, void_fraction
-from coldwright.refrigerant.kernels import liquid, vapour, vapour_temperature
+from coldwright.refrigerant.compiled import kernel
+from coldwright.refrigerant.kernels import vapour, vapour_temperature
 
-TINY = 1e-12
 FREEZING = 273.15
 FROST_BAND = 1.0  # width over which a wall near 0 degC counts as frosted, ours [K]
 # Gauss-Legendre, six points on 0..1 (Abramowitz & Stegun 1964, table 25.4).
@@ -35,7 +29,7 @@ _WEIGHT = (
 )  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def two_phase_density(code, x_a, x_b, sat, flux, bore):
     """Mean density of a two-phase stretch whose quality is linear in length.
 
@@ -92,122 +86,7 @@ def two_phase_density(code, x_a, x_b, sat, flux, bore):
     return a * rho_v + (1.0 - a) * rho_l
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def condense(med, c, p, sat, m, h_in, room, inside):
-    """Condenser outlet from its inlet.
-
-    Parameters
-    ----------
-    med : Medium
-        Refrigerant, oil, void model.
-    c : record
-        `circuit.records.Circuit`.
-    p : float
-        Condensing pressure. [Pa]
-    sat : tuple
-        `saturation_all` there.
-    m : float
-        Mass flow. [kg/s]
-    h_in : float
-        Inlet enthalpy. [J/kg]
-    room : float
-        Room temperature. [K]
-    inside : float
-        Compartment temperature, behind a skin condenser. [K]
-
-    Returns
-    -------
-    tuple
-        outlet enthalpy [J/kg], outlet temperature [K], middle temperature [K], share
-        of the length with vapour [-], with two phases [-], inward heat [W], charge [kg].
-
-    References
-    ----------
-    .. [1] Zones with moving boundaries, effectiveness-NTU by zone; Shah (1979);
-       Gnielinski (2013); Tagliafico & Tanda (1997).
-    """
-    tab = med.tables
-    d = c.condenser
-    tc, hl, hv = sat[0], sat[1], sat[2]
-    area_in = pi * d.tube_bore_m * d.tube_length_m
-    flux = m / (0.25 * pi * d.tube_bore_m**2)
-    inward = d.inward_conductance_w_k
-    shape = wire_and_tube_shape(d)
-
-    # Vapour zone
-    t_in = tc
-    a1 = 0.0
-    rho1 = 1.0 / sat[4]
-    h_after = h_in
-    sink1 = room
-    u1 = 0.0
-    if h_in > hv:
-        t_in = vapour_temperature(tab, p, h_in)
-        hm, vm, sm, cpm, mum, km = vapour(tab, p, 0.5 * (t_in + tc))
-        cp1 = (h_in - hv) / max(t_in - tc, 1e-9)
-        g = condenser_conductance(d, shape, 0.5 * (t_in + max(tc, room)), room)
-        sink1 = (g * room + inward * inside) / (g + inward)
-        hi = single_phase(flux * d.tube_bore_m / mum, cpm * mum / km, km, d.tube_bore_m)
-        u1 = 1.0 / (1.0 / (hi * area_in) + 1.0 / (g + inward))
-        if tc - sink1 > 1e-6 and t_in > tc:
-            a1 = m * cp1 / u1 * log((t_in - sink1) / (tc - sink1))
-        else:
-            a1 = 2.0
-        rho1 = 1.0 / vm
-        h_after = hv
-        if a1 >= 1.0:
-            n = u1 / (m * cp1)
-            t_out = sink1 + (t_in - sink1) * exp(-n)
-            h_out = h_in - cp1 * (t_in - t_out)
-            t_mid = sink1 + (t_in - sink1) * exp(-0.5 * n)
-            q_in = m * (h_in - h_out) * inward / max(g + inward, TINY)
-            if inward > 0.0:
-                q_in += inward * g / (g + inward) * (room - inside)
-            return h_out, t_out, t_mid, 1.0, 0.0, q_in, d.volume_m3 * rho1
-
-    # Two-phase zone
-    g = condenser_conductance(d, shape, tc, room)
-    sink = (g * room + inward * inside) / (g + inward)
-    hi = shah_condensation_mean(
-        1.0, 0.0, flux, d.tube_bore_m, sat[5], sat[11], sat[9], p / tab.p_critical
-    )
-    u2 = 1.0 / (1.0 / (hi * area_in) + 1.0 / (g + inward))
-    drive = u2 * (tc - sink)
-    a2 = m * (h_after - hl) / drive if drive > 0.0 else 2.0
-    t_mid = tc
-    if a1 > 0.5:
-        t_mid = sink1 + (t_in - sink1) * exp(-u1 * 0.5 / (m * (h_in - hv) / (t_in - tc)))
-    split = inward / max(g + inward, TINY)
-    x_in = (h_after - hl) / (hv - hl)
-    if a1 + a2 >= 1.0:
-        a2 = 1.0 - a1
-        h_out = h_after - drive * a2 / m
-        x_out = (h_out - hl) / (hv - hl)
-        rho2 = two_phase_density(med.void_code, x_in, x_out, sat, flux, d.tube_bore_m)
-        q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
-        return h_out, tc, t_mid, a1, a2, q_in, d.volume_m3 * (a1 * rho1 + a2 * rho2)
-    rho2 = two_phase_density(med.void_code, x_in, 0.0, sat, flux, d.tube_bore_m)
-
-    # Liquid zone
-    a3 = 1.0 - a1 - a2
-    g = condenser_conductance(d, shape, 0.5 * (tc + room), room)
-    sink = (g * room + inward * inside) / (g + inward)
-    hi = single_phase(
-        flux * d.tube_bore_m / sat[5], sat[9] * sat[5] / sat[11], sat[11], d.tube_bore_m
-    )
-    u3 = 1.0 / (1.0 / (hi * area_in) + 1.0 / (g + inward))
-    n3 = u3 / (m * sat[9])
-    t_out = sink + (tc - sink) * exp(-n3 * a3)
-    h_out, v_out, mu = liquid(tab, p, t_out)
-    if a1 + a2 < 0.5:
-        t_mid = sink + (tc - sink) * exp(-n3 * (0.5 - a1 - a2))
-    v3 = liquid(tab, p, 0.5 * (tc + t_out))[1]
-    charge = d.volume_m3 * (a1 * rho1 + a2 * rho2 + a3 / v3)
-    q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
-    return h_out, t_out, t_mid, a1, a2, q_in, charge
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def evaporate(med, c, p, sat, m, h_in, t_air):
     """Evaporator outlet from its inlet.
 

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from math import log, pi
 
-from numba import njit
-
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
 from coldwright.cycle.friction import churchill
+from coldwright.refrigerant.compiled import kernel
 
 LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
 LEAST_HEAT = 1e-6  # [J/kg]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def length_residual(needed, length):
     """Scaled capillary residual: ln(needed / length), linear where almost nothing is needed.
 
@@ -39,7 +38,7 @@ def length_residual(needed, length):
     return log(LOW_LENGTH) + max((r - LOW_LENGTH) / LOW_LENGTH, -20.0)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def restriction_coefficient(cap, mu, m):
     """Loss coefficient of the capillary's restricted stretch, per flow squared.
 
@@ -70,7 +69,7 @@ def restriction_coefficient(cap, mu, m):
     return (f * cap.stretch_length_m / d + 1.5) / (2.0 * area * area)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
     """Scaled excess of the length that drier, restriction and capillary need for a flow.
 

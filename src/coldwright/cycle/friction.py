@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from math import log, pi
 
-from numba import njit
+from coldwright.refrigerant.compiled import kernel
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def churchill(re: float, relative_roughness: float) -> float:
     """Darcy friction factor of a round tube, laminar to fully rough, in one expression.
 
@@ -44,7 +44,7 @@ def churchill(re: float, relative_roughness: float) -> float:
     return 8.0 * ((8.0 / re) ** 12 + (a + b) ** -1.5) ** (1.0 / 12.0)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def mcadams_viscosity(x: float, mu_l: float, mu_v: float) -> float:
     """Viscosity of a homogeneous mixture, reciprocal mean by mass.
 
@@ -74,7 +74,7 @@ def mcadams_viscosity(x: float, mu_l: float, mu_v: float) -> float:
     return 1.0 / (x / mu_v + (1.0 - x) / mu_l)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def cicchitti_viscosity(x: float, mu_l: float, mu_v: float) -> float:
     """Viscosity of a homogeneous mixture, arithmetic mean by mass.
 
@@ -104,7 +104,7 @@ def cicchitti_viscosity(x: float, mu_l: float, mu_v: float) -> float:
     return x * mu_v + (1.0 - x) * mu_l
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def single_phase_gradient(m_dot: float, rho: float, mu: float, bore: float) -> float:
     """Frictional pressure gradient of one phase filling a smooth tube.
 
@@ -132,7 +132,7 @@ def single_phase_gradient(m_dot: float, rho: float, mu: float, bore: float) -> f
     return churchill(g * bore / mu, 0.0) * g * g / (2.0 * rho * bore)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def muller_steinhagen_heck(
     m_dot: float, x: float, rho_l: float, rho_v: float, mu_l: float, mu_v: float, bore: float
 ) -> float:

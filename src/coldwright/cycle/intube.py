@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from math import log10
 
-from numba import njit
+from coldwright.refrigerant.compiled import kernel
 
 GRAVITY = 9.80665  # m/s2, standard value (CGPM 1901)
 LAMINAR_NUSSELT = 3.66  # developed laminar flow, constant wall temperature (Graetz 1883)
@@ -24,13 +24,13 @@ TURBULENT_BEGIN = 4000.0  # Gnielinski 2013
 DRYOUT_QUALITY = 0.9
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _gnielinski_nusselt(re: float, pr: float) -> float:
     f = (1.8 * log10(re) - 1.5) ** -2 / 8.0
     return f * (re - 1000.0) * pr / (1.0 + 12.7 * f**0.5 * (pr ** (2.0 / 3.0) - 1.0))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def single_phase(re: float, pr: float, k: float, bore: float) -> float:
     """Heat transfer coefficient of one phase in a round tube, continuous in Re.
 
@@ -68,7 +68,7 @@ def single_phase(re: float, pr: float, k: float, bore: float) -> float:
     return nu * k / bore
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def liquid_dittus_boelter(
     mass_flux: float, bore: float, mu_l: float, k_l: float, cp_l: float
 ) -> float:
@@ -101,7 +101,7 @@ def liquid_dittus_boelter(
     return 0.023 * re**0.8 * (cp_l * mu_l / k_l) ** 0.4 * k_l / bore
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def shah_condensation(
     x: float,
     mass_flux: float,
@@ -149,7 +149,7 @@ def shah_condensation(
     return liquid * ((1.0 - x) ** 0.8 + 3.8 * x**0.76 * (1.0 - x) ** 0.04 / reduced_pressure**0.38)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def shah_condensation_mean(
     x_in: float,
     x_out: float,
@@ -207,7 +207,7 @@ def shah_condensation_mean(
     return liquid * (first + 3.8 * second / reduced_pressure**0.38) / (hi - lo)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _film_term(lo: float, hi: float) -> float:
     """Integral of x^0.76 (1 - x)^0.04 from lo to hi, by t = x^1.76."""
     a, b = lo**1.76, hi**1.76
@@ -219,7 +219,7 @@ def _film_term(lo: float, hi: float) -> float:
     return half * (5.0 * low + 8.0 * centre + 5.0 * high) / 9.0 / 1.76
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def gungor_winterton(
     x: float,
     heat_flux: float,
@@ -286,7 +286,7 @@ def gungor_winterton(
     return liquid * gain * wetted
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def lazarek_black(
     heat_flux: float, mass_flux: float, bore: float, mu_l: float, k_l: float, h_fg: float
 ) -> float:
@@ -323,7 +323,7 @@ def lazarek_black(
     return 30.0 * re**0.857 * boiling_number**0.714 * k_l / bore
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def with_dryout(x: float, wetted: float, dry: float) -> float:
     """Boiling coefficient brought down to the vapour's as the wall dries.
 

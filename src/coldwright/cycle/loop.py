@@ -2,7 +2,7 @@
 
 Unknowns: ln of shell pressure, ln of condensing pressure, enthalpy at the
 evaporator's outlet (in units of the heat of vaporisation above saturated
-vapour), quality at the condenser's outlet (negative when subcooled), and, where
+vapour), quality at the high side's end (negative when subcooled), and, where
 the cabinet floats, the temperature of the air leaving the evaporator (in units
 of 100 K).
 Residuals: capillary length, enthalpy at the evaporator's outlet, charge,
@@ -15,14 +15,15 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from numba import njit
-
 from coldwright.cycle.capillary_exchange import exchange
-from coldwright.cycle.compressor import compress, volumetric_efficiency
-from coldwright.cycle.exchangers import condense, evaporate, two_phase_density
+from coldwright.cycle.compressor import volumetric_efficiency
+from coldwright.cycle.exchangers import evaporate, two_phase_density
 from coldwright.cycle.feed import capillary_residual
 from coldwright.cycle.friction import churchill, muller_steinhagen_heck
-from coldwright.refrigerant.kernels import liquid, temperature, vapour, vapour_temperature
+from coldwright.cycle.high_side import high_side
+from coldwright.cycle.loops import ends_in_loop
+from coldwright.refrigerant.compiled import kernel
+from coldwright.refrigerant.kernels import liquid, temperature, vapour
 from coldwright.refrigerant.oils import dissolved_ratio
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
@@ -33,7 +34,7 @@ NO, YES = 0.0, 1.0
 OIL_COLDEST = 220.0  # no household oil is colder [K]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def oil_and_shell(med, c, p, t_shell):
     """Refrigerant in the shell: (gas [kg], dissolved in oil [kg]).
 
@@ -62,7 +63,7 @@ def oil_and_shell(med, c, p, t_shell):
     return c.compressor.shell_volume_m3 / v, c.compressor.oil_mass_kg * ratio
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def compartments(c, s, supply, floating):
     """Compartment temperatures, return air and load.
 
@@ -114,7 +115,7 @@ def compartments(c, s, supply, floating):
     return tf, tz, share * tf + (1.0 - share) * tz, load, duty
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def residuals(med, c, s, u, floating, r, out):
     """Fill `r` with the scaled residuals and `out` with the state at guess `u`.
 
@@ -158,21 +159,11 @@ def residuals(med, c, s, u, floating, r, out):
         tab, ps, h_eo, t_co, u[3], cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near
     )
     h_hot = h_eo + q_x
-    m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, q_shell = compress(
-        med, c, ps, pc, h_hot, s.room_k
-    )
     tf, tz, t_air, load, duty = compartments(c, s, u[4] * 100.0, floating)
-
-    # Discharge line to the room
-    t_ci, h_ci = t_dis, h_dis
-    if h_dis > sat[2]:
-        cp = max((h_dis - sat[2]) / max(t_dis - sat[0], 0.01), 300.0)
-        drop = (t_dis - s.room_k) * (1.0 - exp(-c.discharge_line.conductance_w_k / (m * cp)))
-        h_ci = h_dis - cp * drop
-        t_ci = vapour_temperature(tab, pc, h_ci)
-    h_calc, t_calc, t_mid, a_v, a_2, q_in, charge_c = condense(
-        med, c, pc, sat, m, h_ci, s.room_k, tz
-    )
+    got, end = high_side(med, c, ps, pc, sat, h_hot, s.room_k, tf, tz, out)
+    m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, q_shell, q_oil = got
+    h_calc, t_calc, t_ci = end
+    q_in = out.inward_heat_w
 
     # Low side pressure loss: evaporator by Muller-Steinhagen & Heck, suction line by Churchill
     e, line = c.evaporator, c.suction_line
@@ -231,13 +222,14 @@ def residuals(med, c, s, u, floating, r, out):
         + c.discharge_line.volume_m3 / vapour(tab, pc, max(t_ci, sat[0]))[1]
     )
     gas, dissolved = oil_and_shell(med, c, ps, t_shell)
-    total = charge_c + charge_e + charge_a + charge_l + gas + dissolved
+    total = out.charge_condenser_kg + charge_e + charge_a + charge_l + gas + dissolved
+    total += out.charge_loops_kg
 
     q_e = m * (h_eo - h_ei)
     r[1] = (h_eo_calc - h_eo) / hfg_e
     r[2] = log(total / c.charge_kg)
     r[3] = (h_calc - h_co) / (sat[2] - sat[1])
-    # Heat a skin condenser sends inward reaches the evaporator with the air.
+    # Heat that the high side sends inward reaches the evaporator with the air.
     r[4] = (q_e - duty - q_in) / (abs(q_e) + 20.0) if floating else 0.0
     load += q_in
 
@@ -252,10 +244,11 @@ def residuals(med, c, s, u, floating, r, out):
     out.appliance_power_w = w_el + fans + c.cabinet.controls_power_w
     out.shell_k = t_shell
     out.discharge_line_k = t_dis
-    out.condenser_inlet_k = t_ci
-    out.condenser_middle_k = t_mid
-    out.condenser_outlet_k = t_co
-    out.drier_inlet_k = t_co
+    # Beside a gas the refrigerant is colder than the total pressure tells
+    t_end = t_calc if c.air_mol > 0.0 else t_co
+    if not ends_in_loop(c):
+        out.condenser_outlet_k = t_end
+    out.drier_inlet_k = t_end
     out.drier_outlet_k = temperature(tab, p_cap, h_co)
     out.evaporator_inlet_k = temperature(tab, pe, h_ei)
     out.evaporator_outlet_k = t_eo
@@ -263,7 +256,7 @@ def residuals(med, c, s, u, floating, r, out):
     out.fresh_food_k = tf
     out.freezer_k = tz
     out.superheat_k = t_eo - sate[0]
-    out.subcooling_k = sat[0] - t_co
+    out.subcooling_k = sat[0] - t_end
     out.condenser_outlet_quality = x_co
     out.evaporator_outlet_quality = x_eo
     out.evaporator_wetted_fraction = wetted
@@ -271,14 +264,12 @@ def residuals(med, c, s, u, floating, r, out):
     out.capillary_choked = choked
     out.capillary_exit_pa = p_exit
     out.cooling_w = q_e
-    out.condenser_heat_w = m * (h_dis - h_co)
-    out.inward_heat_w = q_in
+    out.condenser_heat_w = m * (h_dis - h_co) + q_oil - out.frame_heat_w - out.drain_pan_heat_w
     out.exchange_w = m * q_x
     out.shell_heat_w = q_shell
     out.stub_heat_w = m * (h_suc - h_hot)
     out.load_w = load
     out.run_fraction = min(max(load / q_e, 0.0), 1.0) if q_e > 0.0 else 1.0
-    out.charge_condenser_kg = charge_c
     out.charge_evaporator_kg = charge_e
     out.charge_liquid_line_kg = charge_l
     out.charge_low_side_kg = charge_a
@@ -291,7 +282,7 @@ def residuals(med, c, s, u, floating, r, out):
     out.enthalpy_suction_j_kg = h_suc
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def residuals_by_flow(med, c, s, u, floating, r, out):
     """As `residuals`, but r[0] = ln(pumped flow / flow the capillary passes).
 

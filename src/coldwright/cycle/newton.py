@@ -8,9 +8,9 @@ from __future__ import annotations
 from math import exp, log
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.loop import NO, YES, residuals, residuals_by_flow
+from coldwright.refrigerant.compiled import kernel
 
 TOLERANCE = 1e-8
 ACCEPTED = 1e-6  # closure the model promises
@@ -25,7 +25,7 @@ IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH, ON_CURVE = 0.0, 1.0, 2.0, 3.0, 4.0
 STEP_LIMIT = (0.5, 0.3, 0.25, 0.2, 0.1)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def solve_linear(a, b, n):
     """Solve a x = b in place by elimination with row pivoting; False if singular.
 
@@ -67,7 +67,7 @@ def solve_linear(a, b, n):
     return True
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def limits(med, low, high):
     """Bounds of the unknowns, shapes (5,): table edges for pressures, wide for the rest.
 
@@ -94,7 +94,7 @@ def limits(med, low, high):
     low[4], high[4] = 1.8, 4.4
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _correction(jac, r, iu, ir, n, work, du):
     """du = -J^-1 r and its length in units of the step limits; False if J is singular."""
     for i in range(n):
@@ -112,7 +112,7 @@ def _correction(jac, r, iu, ir, n, work, du):
     return True, size
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def choose(part, iu, ir):
     """Indices of unknowns and residuals of a part problem; how many.
 
@@ -147,7 +147,7 @@ def choose(part, iu, ir):
     return n
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def blend(a, b, share, out):
     """Fields between a and b: geometric where both are positive, else linear.
 
@@ -173,7 +173,7 @@ def blend(a, b, share, out):
             out[i] = (1.0 - share) * a[i] + share * b[i]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def evaluate(med, c, s, u, part, by_flow, path, r, out):
     """Residuals of a part problem; on a curve the circuit follows u[4] and r[4] is a plane.
 
@@ -221,7 +221,7 @@ def evaluate(med, c, s, u, part, by_flow, path, r, out):
         residuals(med, c, s, u, floating, r, out)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _norm_of(r, ir, n):
     worst = 0.0
     for i in range(n):
@@ -232,7 +232,7 @@ def _norm_of(r, ir, n):
     return worst
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def newton(med, c, s, u, part, by_flow, path, out):
     """Solve from guess `u` (changed in place): damped Newton with Broyden updates.
 

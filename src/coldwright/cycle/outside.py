@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from math import exp
 
-from numba import njit
+from coldwright.refrigerant.compiled import kernel
 
 STEFAN_BOLTZMANN = 5.670374419e-8  # CODATA 2018 [W/m2/K4]
 AIR_CONDUCTIVITY = 0.0262  # dry air at 300 K, Incropera et al. (2007) table A.4 [W/m/K]
@@ -16,7 +16,7 @@ RAYLEIGH_FACTOR = 9.14e7  # [1/m3/K]
 LEAST_DIFFERENCE = 0.05  # keeps natural convection finite at rest, a judgement of ours [K]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def radiation(emissivity, t_surface, t_room):
     """Linearised radiation coefficient to large surroundings.
 
@@ -42,7 +42,7 @@ def radiation(emissivity, t_surface, t_room):
     return a * (t_surface * t_surface + t_room * t_room) * (t_surface + t_room)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def vertical_plate(difference, height):
     """Natural convection on a vertical plate in air, laminar and turbulent.
 
@@ -68,7 +68,7 @@ def vertical_plate(difference, height):
     return nu * AIR_CONDUCTIVITY / height
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def wire_and_tube_shape(cond):
     """The numbers of `wire_and_tube` that do not depend on temperature.
 
@@ -99,7 +99,7 @@ def wire_and_tube_shape(cond):
     return sw, a, b, 0.45 * (tube / h) ** 0.25, 0.66 * ra**0.25 * AIR_CONDUCTIVITY / h
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def wire_and_tube(shape, difference):
     """Natural convection on a vertical wire-and-tube exchanger in air.
 
@@ -127,7 +127,7 @@ def wire_and_tube(shape, difference):
     return gain * root**0.5 * (1.0 - (1.0 - edge) * exp(-sw / phi))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def condenser_conductance(cond, shape, t_surface, t_room):
     """Whole-surface conductance of a condenser to the room, by its kind.
 
@@ -167,7 +167,7 @@ def condenser_conductance(cond, shape, t_surface, t_room):
     return area * h * cond.air_factor_fraction
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def evaporator_conductance(evap, air_capacity, t_surface, t_air):
     """Whole-surface conductance of an evaporator to its air, frost included.
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 from math import exp, pi
 
 import numpy as np
-from numba import njit
 
+from coldwright.cycle.high_side import GAS_CONSTANT
+from coldwright.cycle.loops import high_side_volume
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour_hvs
 from coldwright.refrigerant.oils import dissolved_ratio
 from coldwright.refrigerant.saturation import (
@@ -33,7 +35,7 @@ MOST_TRIALS = 60
 PLACES = 6
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def oil_uptake(seconds):
     """Share of the way to equilibrium that a still oil pool has gone.
 
@@ -56,7 +58,7 @@ def oil_uptake(seconds):
     return (1.0 - exp(-4.0 * fourier / pi)) ** 0.5
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def oil_fraction(med, p, t):
     """Mass fraction of refrigerant in oil at equilibrium.
 
@@ -87,7 +89,7 @@ def oil_fraction(med, p, t):
     return ratio / (1.0 + ratio)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def places_at(med, c, p, t_evap, t_room, t_shell, held, uptake, kg):
     """Refrigerant by place at a pressure, all of it gas or in the oil; returns the total [kg].
 
@@ -121,7 +123,7 @@ def places_at(med, c, p, t_evap, t_room, t_shell, held, uptake, kg):
     v_room = vapour_hvs(tab, p, ts, t_room)[1]
     v_evap = vapour_hvs(tab, p, ts, t_evap)[1]
     kg[0] = (c.evaporator.volume_m3 + c.accumulator.volume_m3) / v_evap
-    kg[1] = (c.discharge_line.volume_m3 + c.condenser.volume_m3 + c.drier.volume_m3) / v_room
+    kg[1] = high_side_volume(c) / v_room
     kg[2] = 0.25 * pi * line.bore_m**2 * line.length_m / v_room
     kg[3] = c.compressor.shell_volume_m3 / vapour_hvs(tab, p, ts, t_shell)[1]
     w = oil_fraction(med, p, t_shell)
@@ -132,7 +134,33 @@ def places_at(med, c, p, t_evap, t_room, t_shell, held, uptake, kg):
     return kg[5]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
+def gas_at_rest(c, t_evap, t_room, t_shell):
+    """Pressure that non-condensable gas adds once it has spread through the circuit.
+
+    Parameters
+    ----------
+    c : record
+        `circuit.records.Circuit`.
+    t_evap, t_room, t_shell : float
+        Temperatures of evaporator, room and shell. [K]
+
+    Returns
+    -------
+    float
+        Pressure. [Pa]
+
+    References
+    ----------
+    .. [1] Dalton's law, n R / sum(V / T); the room that liquid takes is left out (ours).
+    """
+    line = c.suction_line
+    room = high_side_volume(c) + 0.25 * pi * line.bore_m**2 * line.length_m
+    space = (c.evaporator.volume_m3 + c.accumulator.volume_m3) / t_evap + room / t_room
+    return c.air_mol * GAS_CONSTANT / (space + c.compressor.shell_volume_m3 / t_shell)
+
+
+@kernel
 def settle(med, c, t_evap, t_room, t_shell, held, uptake, kg):
     """Standing pressure of one circuit.
 
@@ -193,7 +221,7 @@ def settle(med, c, t_evap, t_room, t_shell, held, uptake, kg):
     return p, 0.0, abs(f)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def at_stop(med, c, state, known, t_room):
     """Shell temperature and oil's mass fraction at the moment of the stop.
 
@@ -226,7 +254,7 @@ def at_stop(med, c, state, known, t_room):
     return hot, oil_fraction(med, saturation_pressure(med.tables, RUN_EVAPORATING), hot)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def standing_range(first, last, med, c, states, known, t_evap, t_room, seconds, p, free):
     """`settle` over members first..last-1.
 
@@ -260,3 +288,5 @@ def standing_range(first, last, med, c, states, known, t_evap, t_room, seconds, 
         hot, held = at_stop(med, c[i], states[i if known else 0], known, t_room[i])
         shell = t_room[i] + (hot - t_room[i]) * cooled
         p[i], free[i], _ = settle(med, c[i], t_evap[i], t_room[i], shell, held, uptake, kg)
+        if c[i].air_mol > 0.0:
+            p[i] += gas_at_rest(c[i], t_evap[i], t_room[i], shell)

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from numba import njit
-
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
 from coldwright.cycle.friction import churchill
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid
 from coldwright.refrigerant.saturation import saturation_pressure
 
@@ -22,7 +21,7 @@ REFERENCE_EVAPORATING = 248.15
 STRETCH = 0.05  # length of the narrowed stretch, judgement of ours [m]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _needed(tab, p, h, pe, m, cap):
     return march(
         tab, p, h, pe, 0.0, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
@@ -30,7 +29,7 @@ def _needed(tab, p, h, pe, m, cap):
     )[0]  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def reference_flow(tab, cap):
     """Flow of the capillary without exchange at the reference conditions.
 
@@ -68,7 +67,7 @@ def reference_flow(tab, cap):
     return exp(x)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def loss_for_share(tab, cap, share):
     """Loss coefficient before the capillary that leaves `share` of the reference flow.
 
@@ -116,7 +115,7 @@ def loss_for_share(tab, cap, share):
     return exp(0.5 * (low + high)), m
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def stretch_for_loss(tab, cap, loss, m):
     """Bore of a short stretch with the given loss coefficient at flow m.
 
@@ -153,7 +152,7 @@ def stretch_for_loss(tab, cap, loss, m):
     return exp(0.5 * (a + b))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def restrict_range(first, last, tab, c, share, in_drier):
     """Restrict circuits first..last-1 in place, in the drier or at the capillary's inlet.
 

@@ -22,6 +22,7 @@ from coldwright.circuit.vector import (
     pack_surroundings,
 )
 from coldwright.cycle.loop import NO
+from coldwright.cycle.loops import bare_frame
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.newton import ACCEPTED, IMPOSED, newton
 from coldwright.cycle.solve import flat, solve_member, still
@@ -159,7 +160,7 @@ def _first(
 
 
 def eased(c: np.ndarray, s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The circuit with its flow paths clear, pump tight and room mild: an easier neighbour.
+    """The circuit clear of dirt and gas, its pump tight, its room mild: an easier neighbour.
 
     Parameters
     ----------
@@ -176,6 +177,7 @@ def eased(c: np.ndarray, s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         ("compressor", "flow_factor_fraction"),
     ):
         c[part][field] = 1.0
+    c["air_mol"] = 0.0
     s["room_k"] = EASY_ROOM_K
     s["fresh_food_k"], s["freezer_k"] = (
         c["cabinet"]["fresh_food_set_k"],
@@ -234,7 +236,13 @@ def stopped(circuit: Circuit, surroundings: Surroundings, rest: StandingState) -
     ):  # fmt: skip
         values[name] = room
     cabinet = circuit.cabinet
+    frame, behind = bare_frame(pack_circuit(circuit)[0], room, ff, fz)
+    leak = circuit.frame_loop.cabinet_conductance_w_k
     values |= {
+        "door_frame_k": frame,
+        "door_frame_outlet_k": frame,
+        "frame_inward_w": leak * (frame - behind) if leak > 0.0 else 0.0,
+        "gas_pressure_pa": rest.gas_pressure_pa,
         "evaporator_inlet_k": rest.evaporator_k,
         "evaporator_outlet_k": rest.evaporator_k,
         "evaporating_k": rest.coldest_k,

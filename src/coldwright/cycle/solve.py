@@ -10,19 +10,15 @@ from __future__ import annotations
 from math import exp, log
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.brackets import bracketed
-from coldwright.cycle.loop import NO, YES, compartments, oil_and_shell, residuals
+from coldwright.cycle.loop import NO, YES, compartments, residuals
 from coldwright.cycle.newton import ACCEPTED, AT_PRESSURE, FLOATING, IMPOSED, limits, newton
-from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
+from coldwright.cycle.pumped_down import pumped_down
+from coldwright.cycle.state import SOLVED, TRIPPED, UNSOLVED
 from coldwright.cycle.trace import traced
-from coldwright.refrigerant.kernels import vapour
-from coldwright.refrigerant.saturation import (
-    saturation_all,
-    saturation_pressure,
-    saturation_temperature,
-)
+from coldwright.refrigerant.compiled import kernel
+from coldwright.refrigerant.saturation import saturation_pressure, saturation_temperature
 
 FLOAT_STEPS = 40
 TRIP_BAND = 0.5  # air temperature to which the onset of tripping is found [K]
@@ -30,7 +26,7 @@ NUDGE = (-0.03, 0.0, 0.05, -0.01, 0.0)  # seen between the branches of narrow fo
 MOST_CALLS = 8000  # a member that costs more is given up and counted
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def overfull(med, c, s, u, path, out):
     """Whether even the table's top pressure does not hold the charge; `out` is the state there.
 
@@ -68,7 +64,7 @@ def overfull(med, c, s, u, path, out):
     return r[2] < 0.0, calls + 1
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def follow(med, c, s, u, path, out):
     """Solve at the end of a path whose start is solved at `u`, temperatures imposed.
 
@@ -141,7 +137,7 @@ def follow(med, c, s, u, path, out):
     return res, calls + n
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def float_cabinet(med, c, s, u, path, out):
     """Let the compartments settle where capacity is short: all unknowns, else a bracket.
 
@@ -268,92 +264,7 @@ def float_cabinet(med, c, s, u, path, out):
     return 1.0, calls
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def pumped_down(med, c, s, settled, out):
-    """State with the capillary blocked: no flow, low side pumped to the pump's limit.
-
-    Parameters
-    ----------
-    med : Medium
-        Refrigerant, oil, void model.
-    c : record
-        `circuit.records.Circuit`.
-    s : record
-        `circuit.records.Surroundings`.
-    settled : bool
-        Whether the compartments have drifted to the room's temperature.
-    out : record
-        `cycle.state.RunningState`.
-
-    References
-    ----------
-    .. [1] Volumetric efficiency zero at the clearance limit (Stoecker & Jones 1982,
-       eq. 11.3); mass balance between the sides.
-    """
-    tab = med.tables
-    k = c.compressor
-    if settled:
-        s.fresh_food_k, s.freezer_k = s.room_k, s.room_k
-    tf, tz, t_air, load, duty = compartments(c, s, 0.0, NO)
-    limit = ((1.0 + k.clearance_fraction) / k.clearance_fraction) ** k.reexpansion_exponent
-    # A pump that leaks holds less of a vacuum.
-    limit = 1.0 + (limit - 1.0) * k.flow_factor_fraction
-    t_shell = s.room_k + k.idle_power_w / k.shell_conductance_w_k
-    pc = saturation_pressure(tab, s.room_k)
-    sat = saturation_all(tab, pc)
-    first = exp(tab.ln_p_first)
-    ps = max(pc / limit, first * 1.02)
-    low_volume = (
-        c.evaporator.volume_m3 + c.accumulator.volume_m3
-        + c.suction_line.length_m * 0.785 * c.suction_line.bore_m**2
-    )  # fmt: skip
-    gas, dissolved = oil_and_shell(med, c, ps, t_shell)
-    low = low_volume / vapour(tab, ps, t_air)[1]
-    high_volume = c.condenser.volume_m3 + c.drier.volume_m3 + c.discharge_line.volume_m3
-    high = max(c.charge_kg - gas - dissolved - low, 0.0)
-    vapour_only = high_volume / sat[4]
-    if high < vapour_only:
-        pc *= max(high / vapour_only, 0.02)
-        ps = max(pc / limit, first * 1.02)
-    sat = saturation_all(tab, pc)
-    sate = saturation_all(tab, ps)
-    liquid_mass = max(high - high_volume / sat[4], 0.0)
-    w = k.idle_power_w
-    out.suction_pressure_pa, out.evaporating_pressure_pa, out.condensing_pressure_pa = ps, ps, pc
-    out.evaporating_k, out.condensing_k = sate[0], sat[0]
-    out.mass_flow_kg_s = 0.0
-    out.compressor_power_w = w
-    fans = c.cabinet.evaporator_fan_power_w + c.cabinet.condenser_fan_power_w
-    out.appliance_power_w = w + fans + c.cabinet.controls_power_w
-    out.shell_k = t_shell
-    out.discharge_line_k = s.room_k + 0.5 * (t_shell - s.room_k)
-    out.condenser_inlet_k, out.condenser_middle_k = s.room_k, s.room_k
-    out.condenser_outlet_k, out.drier_inlet_k, out.drier_outlet_k = s.room_k, s.room_k, s.room_k
-    out.evaporator_inlet_k, out.evaporator_outlet_k = t_air, t_air
-    out.suction_line_k = s.room_k
-    out.fresh_food_k, out.freezer_k = tf, tz
-    out.superheat_k = t_air - sate[0]
-    out.subcooling_k = sat[0] - s.room_k
-    out.condenser_outlet_quality = 0.0 if liquid_mass > 0.0 else 1.0
-    out.evaporator_outlet_quality = 2.0
-    out.evaporator_wetted_fraction, out.frosted_fraction = 0.0, 0.0
-    out.capillary_choked, out.capillary_exit_pa = 0.0, ps
-    out.cooling_w, out.condenser_heat_w, out.inward_heat_w = 0.0, 0.0, 0.0
-    out.exchange_w, out.stub_heat_w = 0.0, 0.0
-    out.shell_heat_w = w
-    out.load_w = load
-    out.run_fraction = 1.0
-    out.charge_condenser_kg = high
-    out.charge_evaporator_kg, out.charge_low_side_kg = low, 0.0
-    out.charge_liquid_line_kg = 0.0
-    out.charge_shell_kg, out.charge_oil_kg = gas, dissolved
-    out.enthalpy_discharge_j_kg, out.enthalpy_condenser_out_j_kg = sat[2], sat[1]
-    out.enthalpy_evaporator_in_j_kg, out.enthalpy_evaporator_out_j_kg = sat[1], sate[2]
-    out.enthalpy_suction_j_kg = sate[2]
-    out.residual, out.iterations, out.status_code = 0.0, 0.0, PUMPED_DOWN
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def solve_member(
     med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, settled, blocked, u, out
 ):  # fmt: skip
@@ -407,7 +318,7 @@ def solve_member(
         out.status_code = TRIPPED
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def solve_range(
     first, last, med, c0, s0, c1, s1, c_flat, s_flat, c_rec, s_rec, settled, blocked, u, out
 ):  # fmt: skip

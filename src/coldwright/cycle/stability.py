@@ -8,16 +8,16 @@ not, and a running circuit would leave such a state by itself.
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.loop import NO, residuals
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.newton import DIFFERENCE, solve_linear
 from coldwright.cycle.state import STATE
+from coldwright.refrigerant.compiled import kernel
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def firmness(med, c, s, u, out):
     """Rise of ln(charge) per rise of ln(suction pressure) along the curve of states.
 
@@ -66,7 +66,7 @@ def firmness(med, c, s, u, out):
     return charge[0] + charge[1] * b[0] + charge[2] * b[1] + charge[3] * b[2]
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def firmness_range(first, last, med, c, s, u, out, firm):
     """`firmness` over members first..last-1.
 

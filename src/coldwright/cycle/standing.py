@@ -18,7 +18,15 @@ from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.equalising import equalising_times
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.rest import PLACES, SHELL_TIME, at_stop, oil_uptake, settle, standing_range
+from coldwright.cycle.rest import (
+    PLACES,
+    SHELL_TIME,
+    at_stop,
+    gas_at_rest,
+    oil_uptake,
+    settle,
+    standing_range,
+)
 from coldwright.cycle.state import STATE, RunningState
 from coldwright.errors import NotSolved, require
 from coldwright.refrigerant.saturation import saturation_pressure
@@ -38,7 +46,8 @@ USUAL_WAIT = 3600.0  # since the stop, where nobody noted it; judgement of ours 
 class StandingState:
     """A circuit at rest."""
 
-    pressure_pa: float
+    pressure_pa: float  # that of a gas included
+    gas_pressure_pa: float  # part of it that is air or nitrogen
     coldest_k: float  # coldest spot of the circuit
     saturation_pressure_pa: float  # at the coldest spot
     evaporator_k: float
@@ -182,8 +191,10 @@ def solve_standing(
     seconds = float("nan")
     if running is not None:
         seconds = float(equalising_times(med, packed, state, room_k)[0])
+    gas = float(gas_at_rest(packed[0], t_evap, room_k, shell)) if circuit.air_mol > 0.0 else 0.0
     return StandingState(
-        pressure_pa=float(p),
+        pressure_pa=float(p) + gas,
+        gas_pressure_pa=gas,
         coldest_k=coldest,
         saturation_pressure_pa=float(saturation_pressure(med.tables, coldest)),
         evaporator_k=t_evap,

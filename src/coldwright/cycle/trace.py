@@ -9,7 +9,6 @@ curve's own length does not. The capillary is judged by its flow here (see `loop
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
 from coldwright.cycle.loop import YES
 from coldwright.cycle.newton import (
@@ -23,6 +22,7 @@ from coldwright.cycle.newton import (
     newton,
     solve_linear,
 )
+from coldwright.refrigerant.compiled import kernel
 
 MOST_TRACED = 2000  # residual calls along one curve
 MOST_POINTS = 120  # of one curve
@@ -34,7 +34,7 @@ ACROSS = (2, 3, 1, 0, 4)  # unknowns along which a kink is crossed, in turn
 SOLVED_TO = 1e-6
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _direction(med, c, s, u, path, r, out, way):
     """Unit direction of the curve at `u` towards the end of the path."""
     r1, trial = np.empty(5), u.copy()
@@ -60,7 +60,7 @@ def _direction(med, c, s, u, path, r, out, way):
     return size < 1e6
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _progress(u, trial, way):
     """Step from u to trial in step limits: its part along `way`, its whole length."""
     ahead, far = 0.0, 0.0
@@ -71,7 +71,7 @@ def _progress(u, trial, way):
     return ahead, max(far**0.5, 1e-300)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _at_share(med, c, s, u, share, path, out):
     """Solve at a given share of the path, from u."""
     plane = path[6]
@@ -82,7 +82,7 @@ def _at_share(med, c, s, u, share, path, out):
     return newton(med, c, s, u, ON_CURVE, YES, path, out)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def traced(med, c, s, u, path, out):
     """Follow the solution along a path, temperatures imposed.
 
@@ -123,7 +123,7 @@ def traced(med, c, s, u, path, out):
     return res, calls, fits
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _trace(med, c, s, u, path, out):
     plane = path[6]
     low, high, r = np.empty(5), np.empty(5), np.empty(5)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import Protocol
 
-from numba import njit
+from coldwright.refrigerant.compiled import kernel
 
 PREMOLI = 0
 ROUHANI = 1
@@ -26,7 +26,7 @@ GRAVITY = 9.80665  # m/s2, standard value (CGPM 1901)
 LEAST_MASS_FLUX = 1e-3  # kg/m2/s
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def premoli_factors(
     rho_l: float, rho_v: float, mu_l: float, sigma: float, mass_flux: float, bore: float
 ) -> tuple[float, float]:
@@ -58,7 +58,7 @@ def premoli_factors(
     return 1.578 * re**-0.19 * ratio**0.22, 0.0273 * we * re**-0.51 * ratio**-0.08
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def premoli_slip(
     x: float, rho_l: float, rho_v: float, mu_l: float, sigma: float, mass_flux: float, bore: float
 ) -> float:
@@ -101,7 +101,7 @@ def premoli_slip(
     return 1.0 + e1 * sqrt(inner)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def void_fraction(
     code: int,
     x: float,

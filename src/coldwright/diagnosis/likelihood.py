@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from math import lgamma, log, pi
 
 import numpy as np
-from numba import njit
 
 from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.reading_errors import MODEL_SHARED, unsettled_share
+from coldwright.refrigerant.compiled import kernel
 
 DEGREES = 7.0  # of the t: tails between normal and wild, judgement of ours [-]
 LAG_DOUBT = 0.35  # of the way still to go, how well the running-in is known, ours [-]
@@ -70,7 +70,7 @@ def _codes(groups: list[str]) -> np.ndarray:
     return np.array([names.get(g, -1 - k) for k, g in enumerate(groups)], dtype=np.int64)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _moments(  # type: ignore[no-untyped-def]
     truth, air, start, numbers, bias_group, model_group, shared, lag_doubt, mean, cov
 ):  # fmt: skip
@@ -106,7 +106,7 @@ def _moments(  # type: ignore[no-untyped-def]
             cov[j, i] = value
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _log_t(read, mean, cov, degrees, constant):  # type: ignore[no-untyped-def]
     """Log density of the multivariate t by Cholesky in place; also the squared distance."""
     r = read.shape[0]
@@ -136,7 +136,7 @@ def _log_t(read, mean, cov, degrees, constant):  # type: ignore[no-untyped-def]
     ), d2  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _log_many(  # type: ignore[no-untyped-def]
     read, truth, air, start, numbers, bias_group, model_group, shared, lag_doubt, degrees, constant,
     out, distance,

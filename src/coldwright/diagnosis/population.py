@@ -153,6 +153,7 @@ def at_rest(
     for name in ("evaporator_inlet_k", "evaporator_outlet_k", "freezer_k", "evaporating_k"):
         out[name] = fz
     out["fresh_food_k"] = ff
+    out["door_frame_k"] = np.nan
     out["appliance_power_w"] = (
         circuits["cabinet"]["controls_power_w"] + circuits["cabinet"]["evaporator_fan_power_w"]
     )

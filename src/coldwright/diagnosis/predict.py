@@ -40,7 +40,15 @@ def _equalising(p: Population, med: Medium, volts: float) -> np.ndarray:
     return np.where(running & np.isfinite(times), times, NEVER_S)
 
 
+def _door_frame(p: Population, med: Medium, volts: float) -> np.ndarray:
+    # A frame without a loop is not described: it hangs between the room and what lies behind.
+    cold = 0.5 * (p.states["fresh_food_k"] + p.states["freezer_k"])
+    bare = p.room_k + BARE_FRAME * (cold - p.room_k)
+    return np.where(np.isfinite(p.states["door_frame_k"]), p.states["door_frame_k"], bare)
+
+
 NEVER_S = 3600.0
+BARE_FRAME = 0.14  # of the way from room to cabinet, as the flanges of `catalogue.loops`
 
 COLUMNS: Mapping[str, Column] = {
     "appliance_power": _state("appliance_power_w"),
@@ -57,6 +65,7 @@ COLUMNS: Mapping[str, Column] = {
     "evaporator_inlet_temperature": _state("evaporator_inlet_k"),
     "evaporator_outlet_temperature": _state("evaporator_outlet_k"),
     "suction_line_temperature": _state("suction_line_k"),
+    "door_frame_temperature": _door_frame,
     "fresh_food_temperature": _state("fresh_food_k"),
     "freezer_temperature": _state("freezer_k"),
     "run_fraction": _state("run_fraction"),
@@ -73,7 +82,7 @@ STARTS_AT_ROOM = frozenset(
     {
         "shell_temperature", "discharge_line_temperature", "condenser_inlet_temperature",
         "condenser_middle_temperature", "condenser_outlet_temperature", "drier_inlet_temperature",
-        "drier_outlet_temperature", "suction_line_temperature",
+        "drier_outlet_temperature", "suction_line_temperature", "door_frame_temperature",
     }
 )  # fmt: skip
 STARTS_AT_FREEZER = frozenset({"evaporator_inlet_temperature", "evaporator_outlet_temperature"})

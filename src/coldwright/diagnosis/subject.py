@@ -13,7 +13,8 @@ import numpy as np
 from coldwright.catalogue.families import family_of, likely_refrigerants
 from coldwright.catalogue.priors import Background, fault_prior
 from coldwright.catalogue.sizing import Known
-from coldwright.circuit.records import CondenserKind, EvaporatorKind
+from coldwright.circuit.layout import Layout
+from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.errors import Refused
 from coldwright.readings.job import Job
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
@@ -76,6 +77,14 @@ def subject_of(job: Job) -> Subject:
         power = 0.9 * plate.current_a * plate.voltage_v  # power factor at full load, ours
     condenser = CondenserKind[seen.condenser.upper()] if seen.condenser else None
     evaporator = EvaporatorKind[seen.evaporator.upper()] if seen.evaporator else None
+    layout = Layout(seen.layout) if seen.layout else None
+    if layout is None:
+        notes.append(
+            "Layout of the high side not given: frame loops and oil coolers are weighed by what"
+            " is usual for such a machine."
+        )
+    told = seen.frame_loop_position
+    position = Position[told.upper()] if told not in (None, "unknown") else None
     geometry = dict(seen.geometry)
     known = Known(
         family=family_of(plate.kind),
@@ -88,6 +97,8 @@ def subject_of(job: Job) -> Subject:
         frequency_hz=frequency,
         condenser=condenser,
         evaporator=evaporator,
+        layout=layout,
+        frame_position=position,
     )
     room = _reading(job, "ambient_temperature", job.room.temperature_k or NAN)
     if room != room:
@@ -141,11 +152,6 @@ def refuse_unmodelled(job: Job) -> None:
         raise Refused(
             "a variable-speed compressor is not modelled yet: no odds for the sealed circuit",
             (*still, "the drive board's signals and supply"),
-        )
-    if seen.layout not in (None, "plain"):
-        raise Refused(
-            f"the layout {seen.layout} is not modelled yet: no odds for the sealed circuit",
-            (*still, "feel of the door frame while running"),
         )
     refrigerant = job.plate.refrigerant
     if refrigerant != "unknown" and refrigerant not in FULL_REFRIGERANTS:

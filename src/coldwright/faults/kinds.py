@@ -33,7 +33,7 @@ class Fault(Protocol):
 
     @property
     def unit(self) -> str | None:
-        """'fraction', 'W' or None."""
+        """'fraction', 'W', 'mol' or None."""
         ...
 
     @property
@@ -49,6 +49,11 @@ class Fault(Protocol):
     @property
     def blocks(self) -> bool:
         """Whether no refrigerant flows."""
+        ...
+
+    @property
+    def comes_and_goes(self) -> bool:
+        """Whether it lasts only while the capillary's outlet is below 0 degC."""
         ...
 
     def apply(
@@ -67,6 +72,7 @@ class _Base:
     sealed: bool
     runs: bool = True
     blocks: bool = False
+    comes_and_goes: bool = False
 
 
 class Unaltered(_Base):
@@ -130,6 +136,16 @@ class AddedLoad(_Base):
         surroundings["heat_load_w"] += severity
 
 
+class AddedGas(_Base):
+    """Severity in mole of air or nitrogen inside the circuit."""
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Add the gas."""
+        circuits["air_mol"] += severity
+
+
 _NAN = float("nan")
 FAULTS: tuple[Fault, ...] = (
     Unaltered("nothing_wrong", _NAN, _NAN, None, False),
@@ -153,6 +169,11 @@ FAULTS: tuple[Fault, ...] = (
     AddedLoad("heat_load", 0.0, 400.0, "W", False),
     Unaltered("compressor_not_running", _NAN, _NAN, None, False, runs=False),
 )  # fmt: skip
+# Simulated; the odds of an ensemble do not hold them yet
+NOT_IN_ENSEMBLE: tuple[Fault, ...] = (
+    AddedGas("non_condensables", 0.0, 0.1, "mol", True),
+    Unaltered("moisture", _NAN, _NAN, None, True, blocks=True, comes_and_goes=True),
+)
 RESTRICTIONS = ("capillary_restricted", "drier_restricted")
 
 
@@ -164,10 +185,11 @@ def fault_named(identifier: str) -> Fault:
     BadInput
         If there is none.
     """
-    for fault in FAULTS:
+    known = FAULTS + NOT_IN_ENSEMBLE
+    for fault in known:
         if fault.identifier == identifier:
             return fault
-    raise BadInput("input", "fault", identifier, ", ".join(f.identifier for f in FAULTS))
+    raise BadInput("input", "fault", identifier, ", ".join(f.identifier for f in known))
 
 
 def check_severity(fault: Fault, severity: float) -> float:

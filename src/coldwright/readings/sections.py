@@ -122,6 +122,14 @@ def _middle_of_span(raw: object) -> object:
     return raw if span is None else f"{(float(span[1]) + float(span[2])) / 2:g} {span[3]}"
 
 
+# Keys of a segment's table that also answer a question of [circuit]
+_SEEN_AS = {
+    "condenser.kind": "condenser",
+    "evaporator.kind": "evaporator",
+    "frame_loop.position": "frame_loop_position",
+}
+
+
 def _circuit(reader: Reader, table: Table) -> CircuitSeen:
     choices = {
         "layout": keys.LAYOUTS,
@@ -142,8 +150,9 @@ def _circuit(reader: Reader, table: Table) -> CircuitSeen:
     }
     values = dict(geometry)
     for key, kinds in geometry_kinds().items():
-        if key in values:
-            fields[key.partition(".")[0]] = kinds(int(values[key])).name.lower()
+        seen_as = _SEEN_AS.get(key)
+        if key in values and seen_as is not None:
+            fields[seen_as] = kinds(int(values[key])).name.lower()
     unit = {"displacement": "_m3"}
     quantities = _quantities(reader, "circuit", named, keys.CIRCUIT_QUANTITIES, unit)
     if "compressor.displacement" in values:

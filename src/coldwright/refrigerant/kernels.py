@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from math import exp, log
 
-from numba import njit
-
+from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import (
     _column,
     _column_slope,
@@ -19,7 +18,7 @@ from coldwright.refrigerant.saturation import (
 )
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _vapour_cell(tab, p):
     x = (log(p) - tab.ln_p_first) / tab.vapour_ln_p_step
     n = tab.vapour.shape[0]
@@ -33,7 +32,7 @@ def _vapour_cell(tab, p):
     return i, x - i
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _patch(c, x, y):
     r0 = c[0] + y * (c[1] + y * (c[2] + y * c[3]))
     r1 = c[4] + y * (c[5] + y * (c[6] + y * c[7]))
@@ -42,7 +41,7 @@ def _patch(c, x, y):
     return r0 + x * (r1 + x * (r2 + x * r3))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _share_cell(tab, u):
     m = tab.vapour.shape[1]
     y = min(max(u, 0.0), 1.0) * m
@@ -52,7 +51,7 @@ def _share_cell(tab, u):
     return j, y - j
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def vapour(tab, p, t):
     """Superheated vapour: (h, v, s, cp, mu, k), SI; colder than saturation gives saturation.
 
@@ -83,7 +82,7 @@ def vapour(tab, p, t):
     return h, v, s, cp, _patch(cells[4], x, y), _patch(cells[5], x, y)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def vapour_hvs(tab, p, ts, t):
     """As `vapour`, but only (h, v, s, cp) and with the saturation temperature given.
 
@@ -118,7 +117,7 @@ def vapour_hvs(tab, p, ts, t):
     return h, v, _patch(cells[2], x, y) - tab.gas_constant * lp, cp
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def vapour_temperature(tab, p, h):
     """Temperature of superheated vapour from enthalpy, by Newton steps on the table.
 
@@ -164,7 +163,7 @@ def vapour_temperature(tab, p, h):
     return max(t, ts)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def liquid(tab, p, t):
     """Subcooled liquid by first-order expansion from saturation at t: (h, v, mu), SI.
 
@@ -190,7 +189,7 @@ def liquid(tab, p, t):
     return h, v, _column(tab, i, d, 5) + dp * _column(tab, i, d, 16)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def liquid_heat_capacity(tab, t):
     """Isobaric heat capacity of saturated liquid.
 
@@ -214,7 +213,7 @@ def liquid_heat_capacity(tab, t):
     return _column(tab, i, d, 9)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def liquid_temperature(tab, p, h):
     """Temperature of subcooled liquid from enthalpy, by Newton steps.
 
@@ -265,7 +264,7 @@ def liquid_temperature(tab, p, h):
     return min(t, ts)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def temperature(tab, p, h):
     """Temperature at any phase from pressure and enthalpy.
 

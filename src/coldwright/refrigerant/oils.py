@@ -12,9 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
-from numba import njit
-
 from coldwright.errors import BadInput
+from coldwright.refrigerant.compiled import kernel
 
 # Above this the oil is a trace in liquid refrigerant; keeps the ratio finite (ours).
 MOST_MOLE_FRACTION = 0.98
@@ -24,7 +23,7 @@ _BLEND = 0.02  # half-width in mole fraction over which that limit is met smooth
 _STABLE_SHARE = 0.9
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def mole_fraction(
     p_over_psat: float, t: float, size_ratio: float, chi0: float, chi1: float
 ) -> float:
@@ -73,7 +72,7 @@ def mole_fraction(
     return least
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _volume_fraction(ln_activity: float, r: float, chi: float) -> float:
     """Root in ln(v) by Newton inside a shrinking bracket; the left side is monotone."""
     a = 1.0 - 1.0 / r
@@ -97,7 +96,7 @@ def _volume_fraction(ln_activity: float, r: float, chi: float) -> float:
     return exp(u)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def dissolved_ratio(
     p: float,
     t: float,

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from math import exp, log
 
-from numba import njit
+from coldwright.refrigerant.compiled import kernel
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _place(tab, p):
     """Interval and distance of ln p in the saturation spline."""
     x = (log(p) - tab.ln_p_first) / tab.ln_p_step
@@ -26,13 +26,13 @@ def _place(tab, p):
     return i, (x - i) * tab.ln_p_step
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _column(tab, i, d, c):
     s = tab.saturation
     return s[i, 0, c] + d * (s[i, 1, c] + d * (s[i, 2, c] + d * s[i, 3, c]))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def saturation_temperature(tab, p):
     """Saturation temperature.
 
@@ -56,7 +56,7 @@ def saturation_temperature(tab, p):
     return _column(tab, i, d, 0)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def saturation_pressure(tab, t):
     """Saturation pressure; beyond the table's ends ln p goes on linearly in T.
 
@@ -92,7 +92,7 @@ def saturation_pressure(tab, t):
     return exp(ln_p)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def saturation_march(tab, p):
     """What a capillary step needs: (T, hl, hv, vl, vv, mul, muv), SI.
 
@@ -115,13 +115,13 @@ def saturation_march(tab, p):
     )  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def _column_slope(tab, i, d, c):
     s = tab.saturation
     return s[i, 1, c] + d * (2.0 * s[i, 2, c] + 3.0 * d * s[i, 3, c])
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def saturation_march_slopes(tab, p):
     """`saturation_march` with the slopes of (hl, hv, vl, vv) along the line, per pascal, SI.
 
@@ -145,7 +145,7 @@ def saturation_march_slopes(tab, p):
     )  # fmt: skip
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@kernel
 def saturation_all(tab, p):
     """All 17 columns of `tables.SATURATION_COLUMNS` at one pressure, SI.
 

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from coldwright.circuit.files import circuit_from_geometry
+from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
+from coldwright.cycle.door_frame import DoorFrame, door_frame
 from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.running import solve_running, stopped
 from coldwright.cycle.standing import USUAL_WAIT, StandingState, solve_standing
@@ -23,6 +25,8 @@ from coldwright.readings.job import Job
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 
+WITHOUT = ("frame_loop",)
+FREEZING_K = 273.15
 USUAL_ROOM_K = 298.15  # where the job names none: the healthy range is stated at 25 degC
 
 
@@ -33,10 +37,20 @@ class Simulation:
     running: RunningState
     standing: StandingState
     models: tuple[str, ...]
+    charge_kg: float  # before any fault
+    layout: str
+    high_side: tuple[str, ...]  # its stretches in the order of flow
+    door_frame: DoorFrame | None  # None where the circuit describes none
+    thawed: RunningState | None  # between two blockages, where ice comes and goes
+    before: Simulation | None  # with the loop, where one was taken out
 
 
 def simulate(
-    job: Job, *, faults: Sequence[tuple[str, float]] = (), charge_kg: float | None = None
+    job: Job,
+    *,
+    faults: Sequence[tuple[str, float]] = (),
+    charge_kg: float | None = None,
+    without: str | None = None,
 ) -> Simulation:
     """Running and standing state of the job's circuit.
 
@@ -48,6 +62,9 @@ def simulate(
         Faults in the order they are applied, severities in SI; NaN where a fault has none.
     charge_kg : float or None
         Instead of the plate's. [kg]
+    without : str or None
+        'frame_loop' to by-pass it; the charge is then less by what the sound loop held,
+        unless `charge_kg` says otherwise.
 
     Raises
     ------
@@ -56,23 +73,51 @@ def simulate(
     OutOfRange
         If a severity, the charge or a temperature lies outside.
     Refused
-        If the appliance is of a kind that is not modelled.
+        If the appliance is of a kind that is not modelled, or has no such loop.
     NotSolved
         If no state was found; with the last iterate.
     """
+    _refuse_unmodelled(job)
     med = medium(_refrigerant(job))
-    altered, around, settled = altered_circuit(job, faults, charge_kg)
+    charge = _charge(job, charge_kg if without is None else None)
+    circuit = circuit_from_geometry(job.circuit.geometry, charge, file=job.source)
+    _check_layout(job, circuit)
+    if without is None:
+        return _simulated(job, med, circuit, faults)
+    if without not in WITHOUT:
+        raise BadInput("input", "without", without, "one of " + ", ".join(WITHOUT))
+    altered = without_frame_loop(circuit)
+    before = _simulated(job, med, circuit, faults)
+    if charge_kg is None:
+        sound = _simulated(job, med, circuit, ()) if faults else before
+        charge_kg = charge - sound.running.charge_frame_loop_kg
+    after = _simulated(job, med, dataclasses.replace(altered, charge_kg=charge_kg), faults)
+    return dataclasses.replace(after, before=before)
+
+
+def _simulated(
+    job: Job, med: Medium, circuit: Circuit, faults: Sequence[tuple[str, float]]
+) -> Simulation:
+    surroundings, settled = _surroundings(job)
     kinds = [fault_named(name) for name, _ in faults]
+    for kind, (_, severity) in zip(kinds, faults, strict=True):
+        check_severity(kind, severity)
+    altered, around = _faulty(med, circuit, surroundings, faults)
     wait, evaporator = _rest_of(job)
     room = around.room_k
+    thawed: RunningState | None = None
     if not all(kind.runs for kind in kinds):
         if evaporator is None and not math.isnan(around.freezer_k):
             evaporator = around.freezer_k
         at_rest = solve_standing(altered, med, room_k=room, evaporator_k=evaporator, stopped_s=wait)
         running = stopped(altered, around, at_rest).state
     else:
-        blocked = any(kind.blocks for kind in kinds)
+        blocked = any(kind.blocks and not kind.comes_and_goes for kind in kinds)
         running = solve_running(altered, around, med, settled=settled, blocked=blocked).state
+        if any(kind.comes_and_goes for kind in kinds) and running.evaporating_k < FREEZING_K:
+            # The plug forms at the capillary's outlet, which is as cold as the evaporator
+            thawed = running
+            running = solve_running(altered, around, med, settled=settled, blocked=True).state
         # Not told, the evaporator of an appliance just stopped is near its air's temperature
         at_rest = solve_standing(
             altered,
@@ -82,26 +127,35 @@ def simulate(
             running=running,
             stopped_s=wait,
         )
-    return Simulation(running, at_rest, models_in_use(altered, job.plate.refrigerant))
+    return Simulation(
+        running=running,
+        standing=at_rest,
+        models=models_in_use(altered, job.plate.refrigerant),
+        charge_kg=circuit.charge_kg,
+        layout=layout_of(altered).value,
+        high_side=tuple(stretch.name for stretch in stretches(altered)),
+        door_frame=door_frame(altered, running, room, _humidity(job)),
+        thawed=thawed,
+        before=None,
+    )
 
 
 def altered_circuit(
-    job: Job, faults: Sequence[tuple[str, float]], charge_kg: float | None
-) -> tuple[Circuit, Surroundings, bool]:
-    """The job's circuit with its faults, what surrounds it, and whether the thermostat rules.
+    job: Job, faults: Sequence[tuple[str, float]], result: Simulation
+) -> tuple[Circuit, Surroundings]:
+    """The circuit a result is of, faults in and a by-passed loop out, with what surrounds it.
 
     Parameters
     ----------
-    job, faults, charge_kg
+    job, faults
         As in `simulate`.
+    result : Simulation
+        What came of them.
     """
-    _refuse_unmodelled(job)
-    med = medium(_refrigerant(job))
-    circuit = circuit_from_geometry(job.circuit.geometry, _charge(job, charge_kg), file=job.source)
-    surroundings, settled = _surroundings(job)
-    for name, severity in faults:
-        check_severity(fault_named(name), severity)
-    return *_faulty(med, circuit, surroundings, faults), settled
+    circuit = circuit_from_geometry(job.circuit.geometry, result.charge_kg, file=job.source)
+    if result.before is not None:
+        circuit = dataclasses.replace(without_frame_loop(circuit), charge_kg=result.charge_kg)
+    return _faulty(medium(_refrigerant(job)), circuit, _surroundings(job)[0], faults)
 
 
 def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
@@ -135,20 +189,30 @@ def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
         "one phase inside: Gnielinski (2013)",
         f"condenser outside: {outside}",
         f"evaporator outside: {air_side}",
+        *_loop_models(circuit),
         "compressor: clearance, two efficiencies above an idle power, shell balance",
         f"oil: {usual_oil(refrigerant).name}, Flory (1942) and Huggins (1942)",
         "equalising time: isothermal gas flow, estimate of ours",
     )
 
 
+def _loop_models(circuit: Circuit) -> tuple[str, ...]:
+    found = []
+    if circuit.oil_cooler.conductance_w_k > 0.0:
+        found.append("oil cooler: one conductance from the shell's oil, zone by zone")
+    if circuit.frame_loop.room_conductance_w_k > 0.0:
+        found.append("door frame: balance of its flange between loop, room and cabinet")
+        found.append("dew point: Alduchov & Eskridge (1996)")
+    if circuit.drain_pan_loop.tube_length_m > 0.0:
+        found.append("drain-pan loop: one conductance to the room and one to the cabinet")
+    if circuit.air_mol > 0.0:
+        found.append("gas: Dalton's law, all of it in the condenser while running")
+    return tuple(found)
+
+
 def _refuse_unmodelled(job: Job) -> None:
     seen = job.circuit
     still = ("air side, electrics and temperatures by hand",)
-    if seen.layout not in (None, "plain"):
-        raise Refused(
-            f"a circuit with layout {seen.layout} is not modelled yet, only plain",
-            ("give all of the condenser's tube under [circuit.condenser] and layout plain", *still),
-        )
     if seen.evaporators not in (None, "one"):
         raise Refused("more than one evaporator is not modelled yet", still)
     if seen.compressor_drive == "variable_speed":
@@ -156,6 +220,19 @@ def _refuse_unmodelled(job: Job) -> None:
             "a variable-speed drive is not modelled yet",
             ("one speed of it, given as compressor.speed with compressor_drive fixed_speed",),
         )
+
+
+def _check_layout(job: Job, circuit: Circuit) -> None:
+    """Refuse a layout's name that the tables contradict."""
+    named, made = job.circuit.layout, layout_of(circuit).value
+    if named is not None and named != made:
+        accepted = f"{made}, which is what the tables of the circuit make"
+        raise BadInput(job.source, "circuit.layout", named, accepted)
+
+
+def _humidity(job: Job) -> float | None:
+    reading = job.reading("ambient_humidity")
+    return job.room.humidity_fraction if reading is None else reading.value
 
 
 def _refrigerant(job: Job) -> str:

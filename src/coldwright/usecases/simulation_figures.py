@@ -33,7 +33,6 @@ def figures_of(
     result: Simulation,
     *,
     faults: Sequence[tuple[str, float]] = (),
-    charge_kg: float | None = None,
 ) -> dict[str, str]:
     """File name to SVG: the circuit on pressure and enthalpy, temperatures along the tube.
 
@@ -43,7 +42,7 @@ def figures_of(
         What was simulated.
     result : Simulation
         What came of it.
-    faults, charge_kg
+    faults
         As in `simulate`.
 
     Raises
@@ -51,7 +50,7 @@ def figures_of(
     OutOfRange
         If nothing flows: the places then have no enthalpy to show.
     """
-    circuit, around, _ = altered_circuit(job, faults, charge_kg)
+    circuit, around = altered_circuit(job, faults, result)
     tables = medium(job.plate.refrigerant).tables
     title = job.title or job.source
     return {
