@@ -13,17 +13,18 @@ import numpy as np
 from scipy.optimize import brentq
 
 from coldwright.cycle.capillary_exchange import exchange
-from coldwright.cycle.compressor import compress, volumetric_efficiency
-from coldwright.cycle.exchangers import condense, evaporate
+from coldwright.cycle.compressor import volumetric_efficiency
+from coldwright.cycle.exchangers import evaporate
 from coldwright.cycle.feed import capillary_residual
+from coldwright.cycle.high_side import pumped, rejected
 from coldwright.cycle.loop import oil_and_shell
-from coldwright.cycle.state import PUMPED_DOWN
-from coldwright.refrigerant.kernels import liquid, vapour
+from coldwright.cycle.state import PUMPED_DOWN, STATE
+from coldwright.refrigerant.kernels import liquid, temperature
 from coldwright.refrigerant.saturation import saturation_all
 
 PLACES = (
     "charge_condenser_kg", "charge_evaporator_kg", "charge_liquid_line_kg", "charge_low_side_kg",
-    "charge_shell_kg", "charge_oil_kg",
+    "charge_shell_kg", "charge_oil_kg", "charge_loops_kg",
 )  # fmt: skip
 WIDEST = 8.0  # of ln flow, searched for the capillary's own
 
@@ -61,11 +62,13 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
     h_ei, h_eo = state["enthalpy_evaporator_in_j_kg"], state["enthalpy_evaporator_out_j_kg"]
     h_co, h_suc = state["enthalpy_condenser_out_j_kg"], state["enthalpy_suction_j_kg"]
 
-    # Gas is known by its thermometer; wet gas only by its enthalpy.
-    h_dis = _gas(tab, pc, condensing, state["discharge_line_k"], state["enthalpy_discharge_j_kg"])
-    wet = h_dis - _line_loss(c, state, condensing, h_dis, room)
-    h_ci = _gas(tab, pc, condensing, state["condenser_inlet_k"], wet)
-    *out, inward, charge_c = condense(med, c, pc, condensing, m, h_ci, room, state["freezer_k"])
+    h_dis, q_oil = state["enthalpy_discharge_j_kg"], state["oil_cooler_heat_w"]
+    around = (room, state["fresh_food_k"], state["freezer_k"])
+    made = np.zeros(1, STATE)[0]
+    h_out = rejected(
+        med, c, pc, condensing, m, h_dis, state["discharge_line_k"], q_oil, *around, made
+    )[0]  # fmt: skip
+    inward = made["inward_heat_w"]
     share = c["cabinet"]["air_share_fraction"]
     air = share * state["fresh_food_k"] + (1.0 - share) * state["freezer_k"]
     warmed = evaporate(med, c, pe, evaporating, m, h_ei, air)
@@ -73,43 +76,30 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
 
     bond = c["capillary"]["bond_conductance_w_m_k"] * c["capillary"]["bonded_length_m"]
     q_x, skew = exchange(
-        tab, ps, h_eo, state["condenser_outlet_k"], state["condenser_outlet_quality"], bond,
+        tab, ps, h_eo, temperature(tab, pc, h_co), state["condenser_outlet_quality"], bond,
         _near_flow(c, low, ps, pc),
     )  # fmt: skip
     floats = settled and state["run_fraction"] >= 1.0
     work = state["compressor_power_w"]
     heat_in = m * (warmed[0] - h_ei) + m * (h_suc - h_eo - q_x)
-    heat_out = m * (h_dis - out[0]) + shell
+    heat_out = m * (h_dis - h_out) + q_oil + shell
 
-    pumped = compress(med, c, ps, pc, h_eo + q_x, room)[0]
+    pump = pumped(
+        med, c, ps, pc, pc, condensing, h_eo + q_x, *around, np.zeros(1, STATE)[0]
+    )[0]  # fmt: skip
     passed = _capillary_flow(tab, c, state, h_co, q_x, skew)
     gas, dissolved = oil_and_shell(med, c, ps, state["shell_k"])
-    again = (charge_c, warmed[4], gas, dissolved)
-    kept = (state[PLACES[0]], state[PLACES[1]], state[PLACES[4]], state[PLACES[5]])
+    again = (made["charge_condenser_kg"], warmed[4], gas, dissolved, made["charge_loops_kg"])
+    kept = tuple(state[PLACES[i]] for i in (0, 1, 4, 5, 6))
     charge = float(c["charge_kg"])
     return Closures(
         energy=abs(heat_in + work - heat_out) / (abs(heat_in) + work),
         bond=abs(m * (h_co - h_ei) - m * q_x) / (abs(heat_in) + work),
         cabinet=_cabinet(c, s, state, inward, m * (warmed[0] - h_ei)) if floats else np.nan,
-        mass=abs(np.log(pumped / passed)) if passed > 0.0 else np.inf,
+        mass=abs(np.log(pump / passed)) if passed > 0.0 else np.inf,
         charge=abs(_mass(state) / charge - 1.0),
         places=sum(abs(a - b) for a, b in zip(again, kept, strict=True)) / charge,
     )
-
-
-def _gas(tab, p, sat, t, otherwise):  # type: ignore[no-untyped-def]
-    """Enthalpy of superheated gas by its temperature; `otherwise` where it is not superheated."""
-    return vapour(tab, p, t)[0] if t > sat[0] + 1e-6 else otherwise
-
-
-def _line_loss(c, state, sat, h_dis, room) -> float:  # type: ignore[no-untyped-def]
-    """Heat per mass that the discharge line loses. [J/kg]"""
-    t, m = state["discharge_line_k"], state["mass_flow_kg_s"]
-    if h_dis <= sat[2]:
-        return 0.0
-    cp = max((h_dis - sat[2]) / max(t - sat[0], 0.01), 300.0)
-    lost = 1.0 - np.exp(-c["discharge_line"]["conductance_w_k"] / (m * cp))
-    return float(cp * (t - room) * lost)
 
 
 def _near_flow(c, low, ps, pc) -> float:  # type: ignore[no-untyped-def]
@@ -125,7 +115,7 @@ def _capillary_flow(tab, c, state, h_co, q_x, skew) -> float:  # type: ignore[no
     pc, pe, m = (
         state["condensing_pressure_pa"], state["evaporating_pressure_pa"], state["mass_flow_kg_s"]
     )  # fmt: skip
-    t_l = min(state["condenser_outlet_k"], state["condensing_k"])
+    t_l = min(temperature(tab, pc, h_co), state["condensing_k"])
     mu = liquid(tab, pc, t_l)[2]
 
     def excess(x: float) -> float:

@@ -318,6 +318,7 @@ def residuals_by_flow(med, c, s, u, floating, r, out):
         return
     pc, pe = out.condensing_pressure_pa, out.evaporating_pressure_pa
     h_co = out.enthalpy_condenser_out_j_kg
+    t_co = temperature(tab, pc, h_co)
     k = c.compressor
     ps = out.suction_pressure_pa
     m_near = (
@@ -326,10 +327,10 @@ def residuals_by_flow(med, c, s, u, floating, r, out):
         / (1.25 * saturation_all(tab, ps)[4])
     )  # fmt: skip
     q_x, skew = exchange(
-        tab, ps, out.enthalpy_evaporator_out_j_kg, out.condenser_outlet_k, u[3],
+        tab, ps, out.enthalpy_evaporator_out_j_kg, t_co, u[3],
         cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near,
     )  # fmt: skip
-    _, _, mu = liquid(tab, pc, min(out.condenser_outlet_k, out.condensing_k))
+    _, _, mu = liquid(tab, pc, min(t_co, out.condensing_k))
     a = b = 0.0  # ln(flow / pumped flow) below and above the answer
     fa = fb = r[0]
     stride = 0.02
