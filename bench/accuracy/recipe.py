@@ -33,6 +33,7 @@ COUNT = 1_000
 FILE = Path(__file__).with_name("jobs.jsonl")
 NAN = float("nan")
 LAST_YEAR = 2024
+PLAIN_SCORES = 35  # those of plain circuits, which all of these are; the rest size loops
 
 # Six readings each; which style is taken at a visit is drawn. "settled" visits find the
 # thermostat in charge, "drifting" ones a cabinet on its way.
@@ -76,7 +77,8 @@ def make(count: int = COUNT, seed: int = SEED) -> list[dict]:
         fault = str(rng.choice(list(prior), p=list(prior.values())))
         style, keys = STYLES[int(rng.integers(len(STYLES)))]
         room = float(np.clip(rng.normal(297.0, 5.0), 285.15, 314.15))
-        z = rng.standard_normal((1, DIMENSIONS))
+        z = np.zeros((1, DIMENSIONS))
+        z[:, :PLAIN_SCORES] = rng.standard_normal((1, PLAIN_SCORES))
         job = _one(known, refrigerant, fault, style, keys, room, z, tools, rng)
         if job is not None:
             job["number"] = len(jobs)

@@ -31,7 +31,9 @@ def job_of(raw: dict) -> Job:
             voltage_v=120.0 if raw["frequency_hz"] == 60.0 else 230.0,
             frequency_hz=raw["frequency_hz"],
         ),
-        circuit=CircuitSeen(condenser=raw["condenser"], evaporator=raw["evaporator"]),
+        circuit=CircuitSeen(
+            layout="plain", condenser=raw["condenser"], evaporator=raw["evaporator"]
+        ),
         room=Room(temperature_k=raw["room_k"]),
         taken=Taken(settled=raw["style"] == "settled"),
         readings=tuple(Reading(k, v, None, str(v)) for k, v in raw["readings"].items()),
