@@ -11,6 +11,7 @@ from coldwright.diagnosis.result import (
     Expectation,
     FaultOdds,
     Fit,
+    LookFirst,
     NextCheck,
     Reason,
     SeverityInterval,
@@ -87,6 +88,22 @@ DIAGNOSIS = Diagnosis(
         ),
         NextCheck("oil_trace", 0.1, 8.0, False, "Wipe joints with white paper.", ()),
     ),
+    look_first=(
+        LookFirst(
+            "condenser_dusty",
+            "condenser dusty or covered",
+            2.0,
+            "Look behind and below.",
+            "for poor air over the condenser (5 % to 20 %)",
+            "against poor air over the condenser (5 % to 2 %)",
+            0.12,
+            True,
+            ("A fan may start at any time.",),
+        ),
+        LookFirst(
+            "setting", "setting", 1.0, "Read it.", "It was the setting.", "", 0.01, False, ()
+        ),
+    ),
     cautions=("This refrigerant burns.", "No flame, spark, switch or brush motor near it."),
     notes=("suction_pressure: taken as gauge.",),
     fit=Fit(0.4, True, None, ""),
@@ -104,6 +121,7 @@ REFUSED = replace(
     refused="A variable-speed drive is not modelled yet, so there are no odds.",
     fit=None,
     reasons=(),
+    look_first=(),
 )
 MISFIT = replace(
     DIAGNOSIS,

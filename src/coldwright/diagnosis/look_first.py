@@ -43,11 +43,12 @@ def look_first(
     words : Mapping
         Fault to plain words.
     """
+    known = odds is not None
     if odds is None:
         seen = job.circuit
         background = Background(condenser=seen.condenser, evaporator=seen.evaporator)
         odds = fault_prior(job.history.complaint, background)
-    found = [_of_sign(sign, odds, words) for sign in SIGNS_FIRST if _open(job, sign)]
+    found = [_of_sign(sign, odds, words, known) for sign in SIGNS_FIRST if _open(job, sign)]
     found += [_of_look(look, job) for look in LOOKS if _asked(job, look)]
     return tuple(sorted(found, key=lambda item: -item.information_bits / item.minutes))
 
@@ -77,7 +78,9 @@ def _of_look(look: Look, job: Job) -> LookFirst:
     )  # fmt: skip
 
 
-def _of_sign(sign: str, odds: Mapping[str, float], words: Mapping[str, str]) -> LookFirst:
+def _of_sign(
+    sign: str, odds: Mapping[str, float], words: Mapping[str, str], numbers: bool
+) -> LookFirst:
     faults = [f for f, p in odds.items() if p > 0.0]
     prior = np.array([odds[f] for f in faults])
     prior = prior / prior.sum()
@@ -87,8 +90,8 @@ def _of_sign(sign: str, odds: Mapping[str, float], words: Mapping[str, str]) -> 
     check = CHECKS[sign]
     return LookFirst(
         sign, SIGNS[sign].label, check.minutes, check.how,
-        _says(faults, prior, seen / seen.sum(), words),
-        _says(faults, prior, unseen / unseen.sum(), words),
+        _says(faults, prior, seen / seen.sum(), words, numbers),
+        _says(faults, prior, unseen / unseen.sum(), words, numbers),
         max(float(bits), 0.0), True, tuple(CAUTIONS[c].text for c in check.cautions),
     )  # fmt: skip
 
@@ -101,28 +104,26 @@ def _reported(sign: str, fault: str) -> float:
 
 
 def _says(
-    faults: list[str], before: np.ndarray, after: np.ndarray, words: Mapping[str, str]
+    faults: list[str],
+    before: np.ndarray,
+    after: np.ndarray,
+    words: Mapping[str, str],
+    numbers: bool,
 ) -> str:
-    rises = [
-        (float(a / b), f, float(b), float(a))
+    """Which faults a report makes likelier, or less likely; without odds, without numbers."""
+    moves = [
+        (float(a / b), float(b), float(a), words.get(f, f))
         for f, b, a in zip(faults, before, after, strict=True)
-        if a >= _TELLS_FROM and a / b >= _TELLS
     ]
-    falls = [
-        (float(a / b), f, float(b), float(a))
-        for f, b, a in zip(faults, before, after, strict=True)
-        if b >= _TELLS_FROM and a / b <= 1.0 / _TELLS
-    ]
-    if rises:
-        return "for " + ", ".join(_moved(r, words) for r in sorted(rises, reverse=True)[:2])
-    if falls:
-        return "against " + ", ".join(_moved(r, words) for r in sorted(falls)[:2])
+    rises = sorted((m for m in moves if m[2] >= _TELLS_FROM and m[0] >= _TELLS), reverse=True)
+    falls = sorted(m for m in moves if m[1] >= _TELLS_FROM and m[0] <= 1.0 / _TELLS)
+    for verb, found in (("for", rises), ("against", falls)):
+        if found:
+            told = (
+                f"{name} ({b:.0%} to {a:.0%})" if numbers else name for _, b, a, name in found[:2]
+            )
+            return f"{verb} {', '.join(told)}"
     return "little changes in the odds"
-
-
-def _moved(item: tuple[float, str, float, float], words: Mapping[str, str]) -> str:
-    _, fault, before, after = item
-    return f"{words.get(fault, fault)} ({before:.0%} to {after:.0%})"
 
 
 def _entropy(p: np.ndarray) -> float:
