@@ -12,6 +12,7 @@ from coldwright.diagnosis.result import (
     Expectation,
     FaultOdds,
     Fit,
+    LookFirst,
     NextCheck,
     PlannedCheck,
     Reason,
@@ -93,6 +94,22 @@ DIAGNOSIS = Diagnosis(
         PlannedCheck("condenser_outlet_temperature", 0.41, 4.0),
         PlannedCheck("frost_only_at_inlet", 0.2, 5.0),
     ),
+    look_first=(
+        LookFirst(
+            "condenser_dusty",
+            "condenser dusty or covered",
+            2.0,
+            "Look behind and below.",
+            "for poor air over the condenser (5 % to 20 %)",
+            "against poor air over the condenser (5 % to 2 %)",
+            0.12,
+            True,
+            ("A fan may start at any time.",),
+        ),
+        LookFirst(
+            "setting", "setting", 1.0, "Read it.", "It was the setting.", "", 0.01, False, ()
+        ),
+    ),
     cautions=("This refrigerant burns.", "No flame, spark, switch or brush motor near it."),
     notes=("suction_pressure: taken as gauge.",),
     fit=Fit(0.4, True, None, ""),
@@ -110,6 +127,7 @@ REFUSED = replace(
     refused="A variable-speed drive is not modelled yet, so there are no odds.",
     fit=None,
     reasons=(),
+    look_first=(),
 )
 MISFIT = replace(
     DIAGNOSIS,

@@ -46,7 +46,7 @@ def test_the_example_of_a_diagnosis_has_the_keys_of_one():
     assert set(told) == set(real)
     told, real = told["results"][0], real["results"][0]
     assert set(told) == set(real)
-    for key in ("faults", "pairs", "reasons", "next_checks"):
+    for key in ("faults", "pairs", "reasons", "next_checks", "look_first"):
         assert set(told[key][0]) == set(real[key][0])
     assert set(told["fit"]) == set(real["fit"])
 

@@ -37,7 +37,7 @@ def test_any_order_of_consistent_ohms_finds_the_same_pins(pins, run, ratio, nois
 
 
 @pytest.mark.parametrize("pins", list(permutations((1, 2, 3))))
-@pytest.mark.parametrize("missing", (0, 1, 2))
+@pytest.mark.parametrize("missing", [0, 1, 2])
 @given(run=RUN, ratio=RATIO)
 def test_one_missing_is_computed_and_the_truth_is_among_the_namings(pins, missing, run, ratio):
     readings = list(between(*pins, (run, run * ratio)))

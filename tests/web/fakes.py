@@ -9,6 +9,7 @@ from coldwright.diagnosis.result import (
     Expectation,
     FaultOdds,
     Fit,
+    LookFirst,
     NextCheck,
     PlannedCheck,
     Reason,
@@ -103,6 +104,7 @@ def _diagnosis(job: Job) -> Diagnosis:
         seed=20,
         model="stand-in 1",
         parameter_set="made up for tests",
+        look_first=_looks(job),
     )
 
 
@@ -139,6 +141,20 @@ def _checks(job: Job) -> tuple[NextCheck, ...]:
     )
     done = {reading.key for reading in job.readings} | {sign.key for sign in job.signs}
     return tuple(check for check in all_checks if check.check not in done)
+
+
+def _looks(job: Job) -> tuple[LookFirst, ...]:
+    mains = ("Isolate before a cover comes off.",)
+    looks = (
+        LookFirst(
+            "condenser_dusty", "condenser dusty or covered", 2.0, "Look behind and below.",
+            "for poor air over the condenser (5% to 20%)", "little changes in the odds",
+            0.1, True, (),
+        ),
+        LookFirst("defrost_parts", "defrost parts", 10.0, "Thaw it.", "No heat: heater.", "",
+                  0.5, False, mains),
+    )  # fmt: skip
+    return tuple(look for look in looks if job.sign(look.look) is None)
 
 
 def _notes(job: Job) -> tuple[str, ...]:

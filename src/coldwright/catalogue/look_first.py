@@ -6,7 +6,9 @@ sign says for or against a fault is not written here but follows from `signs`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 # Signs that take eyes, ears and a hand; listening to the circuit comes later.
 SIGNS_FIRST = (
@@ -24,6 +26,21 @@ SIGNS_FIRST = (
 )
 
 
+# Signs that the odds in scope cannot weigh: the complaints that bring them forward, what they say.
+BEYOND_THE_ODDS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
+    {
+        "damper_stuck": (
+            ("fresh_food_warm_freezer_good", "too_cold"),
+            "shut, fresh food is warm; open, too cold; the circuit is sound either way",
+        ),
+        "restarted_too_soon": (
+            ("does_not_start", "noise"),
+            "wait 5 min and start once more before anything else",
+        ),
+    }
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Look:
     """Something to look at that no sign of the glossary records."""
@@ -34,6 +51,7 @@ class Look:
     how: str
     shows: str
     complaints: tuple[str, ...]  # that bring it to the front
+    of_running: bool = True  # says nothing of a compressor that does not run
     after_sign: str = ""  # only once this sign was seen
     cautions: tuple[str, ...] = ()
 
@@ -45,7 +63,7 @@ LOOKS = (
         " demonstration or defrost mode is on.",
         "A click and no start: the fault is behind the control. No click and no start: control or"
         " supply. It runs now: it was the setting.",
-        ("too_cold", "does_not_start", "both_too_warm", "nothing_cold"),
+        ("too_cold", "does_not_start", "both_too_warm", "nothing_cold"), of_running=False,
     ),
     Look(
         "clearance", "air round the cabinet", 1.0,
@@ -66,6 +84,6 @@ LOOKS = (
         " the heater warm, and end by itself?",
         "No heat: heater, limiter, or no voltage from timer or board. Heat when started by hand:"
         " timer, sensor or board does not call for it. Never ends: limiter or sensor.",
-        (), "coil_iced_over", ("mains", "hot_surface", "moving_fan"),
+        (), after_sign="coil_iced_over", cautions=("mains", "hot_surface", "moving_fan"),
     ),
 )  # fmt: skip

@@ -13,11 +13,12 @@ import numpy as np
 
 from coldwright.catalogue.cautions import CAUTIONS
 from coldwright.catalogue.checks import CHECKS
-from coldwright.catalogue.look_first import LOOKS, SIGNS_FIRST, Look
+from coldwright.catalogue.look_first import BEYOND_THE_ODDS, LOOKS, SIGNS_FIRST, Look
 from coldwright.catalogue.priors import Background, fault_prior, severity_from_uniform
 from coldwright.catalogue.signs import sign_probability
 from coldwright.cycle.state import STATE
 from coldwright.diagnosis.result import LookFirst
+from coldwright.electrical.evidence import NOT_RUNNING
 from coldwright.readings.job import Job
 from coldwright.readings.keys import SIGNS
 
@@ -26,6 +27,8 @@ _TELLS = 1.5  # ratio of odds from which a sign speaks for a fault, ours
 _TELLS_FROM = 0.03  # odds below which a fault is not named, ours
 _FRONT_BITS = 0.05  # what a look is taken to be worth where the complaint points at it, ours
 _BACK_BITS = 0.005
+_LEAST_BITS = 0.001  # a minute, ours
+_NOTHING = "little changes in the odds"
 _FANS = {"condenser_fan_stopped": "condenser", "evaporator_fan_stopped": "evaporator"}
 
 
@@ -43,12 +46,16 @@ def look_first(
     words : Mapping
         Fault to plain words.
     """
+    known = odds is not None
     if odds is None:
         seen = job.circuit
         background = Background(condenser=seen.condenser, evaporator=seen.evaporator)
         odds = fault_prior(job.history.complaint, background)
-    found = [_of_sign(sign, odds, words) for sign in SIGNS_FIRST if _open(job, sign)]
-    found += [_of_look(look, job) for look in LOOKS if _asked(job, look)]
+    running = 1.0 - odds.get(NOT_RUNNING, 0.0)
+    found = [_of_sign(job, sign, odds, words, known) for sign in SIGNS_FIRST if _open(job, sign)]
+    found += [_of_look(look, job, running) for look in LOOKS if _asked(job, look)]
+    if known:  # what would change nothing any more is not asked for
+        found = [item for item in found if item.information_bits >= _LEAST_BITS * item.minutes]
     return tuple(sorted(found, key=lambda item: -item.information_bits / item.minutes))
 
 
@@ -67,17 +74,20 @@ def _asked(job: Job, look: Look) -> bool:
     return sign is not None and sign.seen
 
 
-def _of_look(look: Look, job: Job) -> LookFirst:
+def _of_look(look: Look, job: Job, running: float) -> LookFirst:
     pointed = job.history.complaint in look.complaints or bool(look.after_sign)
     # by the minute as if it told this much: no sign records it, so no odds weigh it
     bits = (_FRONT_BITS if pointed else _BACK_BITS) * look.minutes
+    bits *= running if look.of_running else 1.0
     return LookFirst(
         look.identifier, look.name, look.minutes, look.how, look.shows, "", bits, False,
         tuple(CAUTIONS[c].text for c in look.cautions),
     )  # fmt: skip
 
 
-def _of_sign(sign: str, odds: Mapping[str, float], words: Mapping[str, str]) -> LookFirst:
+def _of_sign(
+    job: Job, sign: str, odds: Mapping[str, float], words: Mapping[str, str], numbers: bool
+) -> LookFirst:
     faults = [f for f, p in odds.items() if p > 0.0]
     prior = np.array([odds[f] for f in faults])
     prior = prior / prior.sum()
@@ -85,10 +95,15 @@ def _of_sign(sign: str, odds: Mapping[str, float], words: Mapping[str, str]) -> 
     seen, unseen = prior * p, prior * (1.0 - p)
     bits = _entropy(prior) - sum(w.sum() * _entropy(w / w.sum()) for w in (seen, unseen))
     check = CHECKS[sign]
+    says = _says(faults, prior, seen / seen.sum(), words, numbers)
+    complaints, beyond = BEYOND_THE_ODDS.get(sign, ((), ""))
+    if beyond:
+        says = beyond if says == _NOTHING else f"{says}; {beyond}"
+    if job.history.complaint in complaints:
+        bits += _FRONT_BITS * check.minutes
     return LookFirst(
-        sign, SIGNS[sign].label, check.minutes, check.how,
-        _says(faults, prior, seen / seen.sum(), words),
-        _says(faults, prior, unseen / unseen.sum(), words),
+        sign, SIGNS[sign].label, check.minutes, check.how, says,
+        _says(faults, prior, unseen / unseen.sum(), words, numbers),
         max(float(bits), 0.0), True, tuple(CAUTIONS[c].text for c in check.cautions),
     )  # fmt: skip
 
@@ -101,28 +116,26 @@ def _reported(sign: str, fault: str) -> float:
 
 
 def _says(
-    faults: list[str], before: np.ndarray, after: np.ndarray, words: Mapping[str, str]
+    faults: list[str],
+    before: np.ndarray,
+    after: np.ndarray,
+    words: Mapping[str, str],
+    numbers: bool,
 ) -> str:
-    rises = [
-        (float(a / b), f, float(b), float(a))
+    """Which faults a report makes likelier, or less likely; without odds, without numbers."""
+    moves = [
+        (float(a / b), float(b), float(a), words.get(f, f))
         for f, b, a in zip(faults, before, after, strict=True)
-        if a >= _TELLS_FROM and a / b >= _TELLS
     ]
-    falls = [
-        (float(a / b), f, float(b), float(a))
-        for f, b, a in zip(faults, before, after, strict=True)
-        if b >= _TELLS_FROM and a / b <= 1.0 / _TELLS
-    ]
-    if rises:
-        return "for " + ", ".join(_moved(r, words) for r in sorted(rises, reverse=True)[:2])
-    if falls:
-        return "against " + ", ".join(_moved(r, words) for r in sorted(falls)[:2])
-    return "little changes in the odds"
-
-
-def _moved(item: tuple[float, str, float, float], words: Mapping[str, str]) -> str:
-    _, fault, before, after = item
-    return f"{words.get(fault, fault)} ({before:.0%} to {after:.0%})"
+    rises = sorted((m for m in moves if m[2] >= _TELLS_FROM and m[0] >= _TELLS), reverse=True)
+    falls = sorted(m for m in moves if m[1] >= _TELLS_FROM and m[0] <= 1.0 / _TELLS)
+    for verb, found in (("for", rises), ("against", falls)):
+        if found:
+            told = (
+                f"{name} ({b:.0%} to {a:.0%})" if numbers else name for _, b, a, name in found[:2]
+            )
+            return f"{verb} {', '.join(told)}"
+    return _NOTHING
 
 
 def _entropy(p: np.ndarray) -> float:

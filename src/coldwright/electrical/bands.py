@@ -6,8 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import Self
 
-from scipy.special import stdtr
-
 from coldwright.catalogue.motor import Span
 from coldwright.errors import require
 
@@ -58,18 +56,6 @@ class LogBand:
         t = (math.log(value / self.mid)) / self.spread
         core = float((1.0 + t * t / DEGREES) ** (-0.5 * (DEGREES + 1.0)))
         return _T_FACTOR * core / (self.spread * value)
-
-    def below(self, value: float) -> float:
-        """Probability of a smaller reading. [-]
-
-        Parameters
-        ----------
-        value : float
-            The reading. [as mid]
-        """
-        if value <= 0.0:
-            return 0.0
-        return float(stdtr(DEGREES, math.log(value / self.mid) / self.spread))
 
 
 @dataclass(frozen=True, slots=True)

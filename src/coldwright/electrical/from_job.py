@@ -15,6 +15,7 @@ from coldwright.readings.job import Job
 _THREE = ("Common to run", "Common to start", "Run to start")
 # A plate current may be the defrost heater's (glossary): it only bounds the compressor's.
 _FROST_FREE_SHARE = 0.6
+_FULL_LOAD_FACTOR = 0.9  # power factor at full load, ours
 
 
 def meters_of(job: Job) -> Meters:
@@ -54,6 +55,8 @@ def held_of(job: Job) -> Held:
             low = supply.value < 160.0
         nominal = 120.0 if low else 230.0
     rated = job.plate.current_a or math.nan
+    if math.isnan(rated) and job.plate.power_w is not None:
+        rated = job.plate.power_w / (_FULL_LOAD_FACTOR * nominal)
     if job.circuit.evaporator == "fan":
         rated *= _FROST_FREE_SHARE
     shell, room = job.reading("shell_temperature"), job.reading("ambient_temperature")
@@ -81,9 +84,12 @@ def taken_of(job: Job) -> dict[str, tuple[str, ...]]:
 
 def locked_keys(job: Job) -> frozenset[str]:
     """Currents too large for any running compressor: read while it could not start."""
-    limit = LOCKED_FROM * held_of(job).full_load_a
-    keys = READINGS_OF["draw"][1:]
-    return frozenset(r.key for r in job.readings if r.key in keys and r.value > limit)
+    full = held_of(job).full_load_a
+    # the whole appliance may have its defrost heater on, which the plate covers
+    limits = {"compressor_current": full, "appliance_current": job.plate.current_a or 2.0 * full}
+    return frozenset(
+        r.key for r in job.readings if r.key in limits and r.value > LOCKED_FROM * limits[r.key]
+    )
 
 
 def electrical_of(job: Job) -> ElectricalEvidence:

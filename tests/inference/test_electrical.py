@@ -1,0 +1,111 @@
+"""Electrical readings in the odds: running or not, which part, reasons, notes, next checks."""
+
+import math
+
+import pytest
+
+from coldwright.catalogue.stopped import which_odds
+from coldwright.electrical.evidence import NOT_RUNNING
+from coldwright.electrical.from_job import electrical_of
+from coldwright.readings.jobfile import job_from_text
+from coldwright.usecases.diagnose import diagnose
+
+MEMBERS = 220  # 20 of each fault: electrical readings weigh faults, not members
+JOB = """
+title = "Invented refrigerator that is warm"
+[plate]
+kind = "top_mount"
+refrigerant = "R134a"
+charge = "140 g"
+voltage = "230 V"
+current = "0.9 A"
+[room]
+temperature = "24 °C"
+[history]
+complaint = "nothing_cold"
+[circuit]
+{circuit}
+[readings]
+{readings}
+"""
+
+
+def answer(readings="", circuit=""):
+    job = job_from_text(JOB.format(readings=readings, circuit=circuit), "job.toml")
+    return diagnose(job, members=MEMBERS, refine=False)
+
+
+def stopped(found):
+    (odds,) = (f for f in found.faults if f.fault == "compressor_not_running")
+    return odds.probability, {k.which: k.probability for k in odds.which}
+
+
+@pytest.fixture(scope="module")
+def bare():
+    return answer()
+
+
+def test_nothing_read_changes_nothing(bare):
+    _, which = stopped(bare)
+    assert which == pytest.approx(which_odds("nothing_cold"))
+
+
+@pytest.mark.parametrize(
+    ("readings", "kind"),
+    [
+        ('winding_resistance_run = "18 ohm"\nwinding_resistance_start = "open"\n', "winding"),
+        ('start_device_resistance = "open"\n', "relay"),
+        ('overload_resistance = "open"\n', "overload"),
+        ('supply_voltage = "0 V"\n', "supply"),
+        ('compressor_current = "5 A"\n', "relay"),
+    ],
+)
+def test_a_bad_part_stops_the_compressor_and_names_its_kind(bare, readings, kind):
+    found = answer(readings)
+    p, which = stopped(found)
+    assert p > stopped(bare)[0] * 1.3
+    assert max(which, key=which.get) == kind
+    key = readings.split(" ", 1)[0]
+    (reason,) = (r for r in found.reasons if r.reading == key)
+    assert "Speaks for a compressor that does not run" in reason.sentence
+    assert f"{kind} up from" in reason.sentence
+    assert not any("not used in the odds yet" in note for note in found.notes)
+    assert sum(f.probability for f in found.faults) == pytest.approx(1.0)
+
+
+def test_a_turning_compressor_runs(bare):
+    p, _ = stopped(answer('compressor_speed = "2870 rpm"\n'))
+    assert p < 0.1 * stopped(bare)[0]
+
+
+def test_odds_move_by_the_readings_likelihood_ratio(bare):
+    """Posterior odds = prior odds x ratio (Bayes), all else equal."""
+    text = 'start_device_resistance = "open"\n'
+    job = job_from_text(JOB.format(readings=text, circuit=""), "job.toml")
+    evidence = electrical_of(job)
+    ratio = evidence.log_factor(NOT_RUNNING) - evidence.log_factor("undercharge")
+    before, after = stopped(bare)[0], stopped(answer(text))[0]
+    expected = before / (1.0 - before) * math.exp(ratio)
+    assert after / (1.0 - after) == pytest.approx(expected, rel=1e-6)
+
+
+def test_parts_are_asked_for_once_the_compressor_is_in_question():
+    found = answer('start_device_resistance = "open"\n')
+    asked = {check.check for check in found.next_checks}
+    assert asked & {"overload_resistance", "winding_resistance_run", "starting_current",
+                    "supply_voltage", "compressor_speed"}  # fmt: skip
+    assert "start_device_resistance" not in asked
+
+
+def test_without_odds_of_the_circuit_the_kinds_are_still_told():
+    found = answer('supply_voltage = "0 V"\n', 'compressor_drive = "variable_speed"')
+    assert found.refused is not None
+    assert any(note.startswith("If it does not run: supply 9") for note in found.notes)
+    assert any("board" in note for note in found.notes)
+    assert found.look_first
+    assert not any("%" in look.seen for look in found.look_first)
+
+
+def test_look_first_is_there(bare):
+    assert bare.look_first
+    assert any("%" in look.seen for look in bare.look_first)
