@@ -22,7 +22,7 @@ from coldwright.leak.belief import Belief, Problem, air_seen, belief_of
 from coldwright.leak.gases import GASES
 from coldwright.leak.history import pace_of_loss
 from coldwright.leak.places import Layout, layout_of, with_shares
-from coldwright.leak.plan import Bench, Plan, Planner, walk
+from coldwright.leak.plan import JOB_OVERHEAD_MIN, Bench, Plan, Planner, walk
 from coldwright.leak.sides import Setting
 from coldwright.readings.job import CircuitSeen, History, Job, Plate
 
@@ -223,6 +223,13 @@ class Score:
     found: dict[float, int]
     hours: dict[float, float]  # of work, all jobs together
     wrong: int  # pointed at a piece that does not leak
+    shop_found: int  # where each job is left once the next one earns more
+    shop_hours: float  # the same, way and talk of every job counted
+
+    @property
+    def shop_per_hour(self) -> float:
+        """Leaks found in an hour of the shop [1/h]."""
+        return self.shop_found / self.shop_hours
 
     def per_hour(self, minutes: float) -> float:
         """Leaks found in an hour of work, no job longer than that [1/h].
@@ -249,6 +256,7 @@ def play(cases: Sequence[Case]) -> tuple[list[Score], Promise]:
     found = {name: dict.fromkeys(TIMES, 0) for name in names}
     hours = {name: dict.fromkeys(TIMES, 0.0) for name in names}
     wrong = dict.fromkeys(names, 0)
+    shop = {name: [0, 0.0] for name in names}
     promised, kept = [], []
     for case in cases:
         bench = Bench("refrigerant")
@@ -259,13 +267,16 @@ def play(cases: Sequence[Case]) -> tuple[list[Score], Promise]:
             ended = walk(plan, case.says, TIMES[-1])
             right = ended.unit != "" and ended.unit == case.unit
             wrong[name] += ended.unit != "" and not right
+            left = walk(plan.cut(plan.pays_until), case.says, TIMES[-1])
+            shop[name][0] += left.unit != "" and left.unit == case.unit
+            shop[name][1] += (left.minutes + JOB_OVERHEAD_MIN) / 60.0
             for time in TIMES:
                 found[name][time] += right and ended.minutes <= time
                 hours[name][time] += min(ended.minutes, time) / 60.0
             if name == PLAN:
                 promised.append([chance_by(plan, t) for t in TIMES])
                 kept.append([float(right and ended.minutes <= t) for t in TIMES])
-    scores = [Score(n, found[n], hours[n], wrong[n]) for n in names]
+    scores = [Score(n, found[n], hours[n], wrong[n], int(shop[n][0]), shop[n][1]) for n in names]
     return scores, Promise(np.array(promised), np.array(kept))
 
 
@@ -317,12 +328,13 @@ def report(jobs: int, seed: int) -> str:
         scores, promise = play([draw(rng, tilt, strength) for _ in range(jobs)])
         lines += [f"**{jobs} leaks, {words}** (seed {seed})", ""]
         lines += [
-            "| order | 30 min | 60 min | 120 min | 240 min | wrong |",
-            "|---|---|---|---|---|---|",
+            "| order | 30 min | 60 min | 120 min | 240 min | wrong | shop |",
+            "|---|---|---|---|---|---|---|",
         ]
-        for s in [scores[0], *sorted(scores[1:], key=lambda s: -s.per_hour(60.0))]:
+        for s in [scores[0], *sorted(scores[1:], key=lambda s: -s.shop_per_hour)]:
             cells = " | ".join(f"{s.found[t]} ({s.per_hour(t):.2f}/h)" for t in TIMES)
-            lines.append(f"| {s.name} | {cells} | {s.wrong} |")
+            shop = f"{s.shop_found} ({s.shop_per_hour:.2f}/h)"
+            lines.append(f"| {s.name} | {cells} | {s.wrong} | {shop} |")
         lines += ["", "| chance promised | kept | promises |", "|---|---|---|"]
         lines += [f"| {p:.2f} | {k:.2f} | {n} |" for p, k, n in calibration(promise, EDGES)]
         lines.append("")

@@ -35,6 +35,9 @@ def test_two_points_with_temperatures(capsys):
     assert read["expected_end_ideal_pa"] == pytest.approx(10.644e5, abs=100.0)
     assert read["expected_end_pa"] == pytest.approx(10.634e5, abs=100.0)
     assert found["limit_gauge_pa"] == 1e6
+    # IEC 60335-2-24, multipliers from memory: 74.1 and 28.6 bar for R134a (computed).
+    assert found["type_test_high_pa"] == pytest.approx(74.1e5, rel=1e-3)
+    assert found["type_test_low_pa"] == pytest.approx(28.6e5, rel=1e-3)
 
 
 def test_same_points_without_temperatures_prove_nothing(capsys):

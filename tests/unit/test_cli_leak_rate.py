@@ -33,6 +33,14 @@ def answer(capsys, *words):
     return json.loads(out)
 
 
+def test_the_group_alone_shows_its_commands(capsys):
+    assert run(app, ["leak"]) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    for name in ("rate", "search", "hold"):
+        assert name in out
+
+
 def test_units_and_basis(capsys):
     given = ("--refrigerant", "R134a", "--rate", "5 g/yr")
     at_20 = answer(capsys, *given)["rate"]

@@ -112,6 +112,8 @@ def _json(answer: HoldAnswer) -> dict[str, object]:
         "volume_m3": question.volume_m3,
         "limit_gauge_pa": answer.limit.gauge_pa,
         "limit_because": answer.limit.because,
+        "type_test_high_pa": answer.type_test_pa[0],
+        "type_test_low_pa": answer.type_test_pa[1],
         "pressure": answer.pressure,
         "vacuum": answer.vacuum,
         "notes": answer.notes,
@@ -126,6 +128,12 @@ def _lines(answer: HoldAnswer, chosen: System) -> list[str]:
         lines += _pressure_lines(answer.pressure, chosen)
     if answer.vacuum is not None:
         lines += _vacuum_lines(answer.vacuum, chosen)
+    limit = show(answer.limit.gauge_pa, D.PRESSURE_DIFFERENCE, chosen)
+    high, low = (show(p, D.PRESSURE_DIFFERENCE, chosen) for p in answer.type_test_pa)
+    lines += wrapped(
+        f"Never above {limit} gauge: {answer.limit.because}. The factory's type test (high {high}, "
+        f"low {low}; IEC 60335-2-24, from memory) is no field pressure."
+    )
     lines += ["", "NOTES", *items(answer.notes)] if answer.notes else []
     return [*lines, "", "CAUTION", *items(answer.cautions, "! ")]
 

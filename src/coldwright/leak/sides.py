@@ -93,6 +93,13 @@ def gas_of(refrigerant: str, *, file: str = "leak model", key: str = "refrigeran
     return GASES[refrigerant]
 
 
+def stands_for(refrigerant: str) -> tuple[str, ...]:
+    """What to say where the refrigerant is not known: one note, else none."""
+    if refrigerant != "unknown":
+        return ()
+    return (f"Refrigerant not known: numbers are those of {UNKNOWN_STANDS_FOR}.",)
+
+
 def saturation_pressure(gas: Gas, temperature_k: float) -> float:
     """Saturation pressure of a refrigerant [Pa], from CoolProp by way of the property tables.
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from coldwright.catalogue.leak_cautions import leak_cautions, sentences
 from coldwright.errors import BadInput
 from coldwright.leak.hold_reach import HoldNoise
-from coldwright.leak.limits import PressureLimit, field_limit
-from coldwright.leak.pressure_hold import PressureHold, read_pressure_hold
-from coldwright.leak.sides import Setting
+from coldwright.leak.limits import PressureLimit, field_limit, type_test_gauge_pa
+from coldwright.leak.pressure_hold import PressureHold, Verdict, read_pressure_hold
+from coldwright.leak.sides import HIGH, LOW, Setting, stands_for
 from coldwright.leak.vacuum_hold import VacuumHold, read_vacuum_hold
 from coldwright.readings.hold_log import HoldLog
 
@@ -44,6 +44,7 @@ class HoldAnswer:
     pressure: PressureHold | None
     vacuum: VacuumHold | None
     limit: PressureLimit
+    type_test_pa: tuple[float, float]  # of high and low side in the factory, no field pressure
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -75,14 +76,15 @@ def leak_hold(question: HoldQuestion) -> HoldAnswer:
         question.plate_low_pa,
         with_low_side=question.part != "high_side",
     )
-    notes = [*_volume_note(question)]
+    notes = [*stands_for(question.refrigerant), *_volume_note(question)]
+    types = (type_test_gauge_pa(setting.gas, HIGH), type_test_gauge_pa(setting.gas, LOW))
     if start < VACUUM_BELOW_PA:
         if len(log.times_s) < 4:
             accepted = "at least four readings: two points have no shape"
             raise BadInput(log.source, "", f"{len(log.times_s)} readings of a vacuum", accepted)
         vacuum = read_vacuum_hold(log, setting, question.volume_m3)
         cautions = sentences(leak_cautions(question.refrigerant, opens=True))
-        return HoldAnswer(question, None, vacuum, limit, (*notes, *vacuum.notes), cautions)
+        return HoldAnswer(question, None, vacuum, limit, types, (*notes, *vacuum.notes), cautions)
     if start - setting.air_pa < PRESSED_FROM_PA:
         accepted = "a hold from 0.5 bar gauge up, or one of vacuum from 0.1 bar absolute down"
         raise BadInput(log.source, "pressure", f"{start / 1e5:.2f} bar absolute", accepted)
@@ -97,8 +99,10 @@ def leak_hold(question: HoldQuestion) -> HoldAnswer:
         "Read as nitrogen: with liquid refrigerant inside, the pressure follows the temperature "
         "and says nothing of a leak."
     )
+    if pressure.verdict is Verdict.LEAK:
+        notes.append("Soap the hoses, the valve and the gauge first: the hold tested them too.")
     cautions = sentences(leak_cautions(question.refrigerant, nitrogen=True))
-    return HoldAnswer(question, pressure, None, limit, (*notes, *pressure.notes), cautions)
+    return HoldAnswer(question, pressure, None, limit, types, (*notes, *pressure.notes), cautions)
 
 
 def _volume_note(question: HoldQuestion) -> list[str]:

@@ -83,7 +83,7 @@ def leak_rate(question: LeakQuestion) -> LeakAnswer:
         If the rate or a pressure cannot be.
     """
     setting, rate = question.setting, question.rate
-    notes: list[str] = []
+    notes = [*sides.stands_for(question.refrigerant)]
     if question.pressure_pa is None:
         notes.append(
             f"Taken as the mean over ordinary use on the {question.side.replace('_', ' ')}: "

@@ -21,7 +21,7 @@ from coldwright.leak.limits import PressureLimit, field_limit
 from coldwright.leak.places import layout_of
 from coldwright.leak.plan import Plan, Planner, Step
 from coldwright.leak.pressure_hold import SMALL_LEAK_G_YR
-from coldwright.leak.sides import HIGH_VOLUME_M3, Setting, gas_of
+from coldwright.leak.sides import HIGH_VOLUME_M3, Setting, gas_of, stands_for
 from coldwright.readings.job import Job
 from coldwright.readings.keys import DRAUGHTS, LEAK_METHODS
 from coldwright.refrigerant.facts import refrigerant_facts
@@ -110,7 +110,7 @@ def leak_search(job: Job, shop: Mapping[str, int] | None = None) -> SearchReport
     BadInput
         If nothing is held of the refrigerant.
     """
-    notes: list[str] = []
+    notes = [*stands_for(job.plate.refrigerant)]
     problem = problem_of(job, shop, notes)
     contents = contents_of(job)
     belief = history.after(problem, belief_of(problem), job.tried, contents)
