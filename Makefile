@@ -1,6 +1,7 @@
 # Everything from a bare clone: needs python3 (3.11 or later), pip and make.
 #   make run     demo diagnosis       make test    all tests
 #   make serve   the web page         make check   lint, types, import contract
+#   make checks  published figures beside ours (docs/checks.md)
 #   make bench   speed                make accuracy   scored diagnoses (up to an hour, resumable)
 
 PYTHON ?= python3
@@ -12,7 +13,7 @@ unexport PYTHONDONTWRITEBYTECODE
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export COLDWRIGHT_CACHE := $(CURDIR)/.cache
 
-.PHONY: run test check bench serve accuracy clean
+.PHONY: run test check checks bench serve accuracy clean
 
 run: .stamps/app
 	@$(BIN)/coldwright demo
@@ -30,6 +31,9 @@ check: .stamps/dev
 
 bench: .stamps/dev
 	@$(BIN)/python -m bench
+
+checks: .stamps/dev
+	@$(BIN)/python -m bench.checks
 
 accuracy: .stamps/app
 	@$(BIN)/python -m bench.accuracy

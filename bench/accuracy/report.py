@@ -70,7 +70,7 @@ def page(
     out += [f"| {a:.2f} | {b:.2f} | {n} |" for a, b, n in score.reliability(p, hit)]
     sealed = _sealed(jobs, answers)
     out += ["", f"Sealed circuit or not, by the larger side of the odds: right in {sealed:.1%}.",
-            f"Odds before tempering and moving: right first in"
+            f"Odds before members were drawn nearer: right first in"
             f" {score.firsts(jobs, answers, 'rough').mean():.1%}, calibration error"
             f" {score.calibration_error(jobs, answers, 'rough'):.3f}.",
             f"Unsolved members: {_unsolved(answers):.2%}.", ""]  # fmt: skip

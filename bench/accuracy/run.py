@@ -13,7 +13,9 @@ from bench.accuracy.recipe import load
 from coldwright.readings.job import CircuitSeen, Job, Plate, Reading, Room, Taken
 
 FOLDER = Path(os.environ.get("COLDWRIGHT_ACCURACY", ".cache/accuracy"))
-MEMBERS = 2_750
+MEMBERS = 1_650
+PARTICLES = 100  # drawn nearer per fault in question and round
+ENOUGH = 60.0  # effective members of a fault at which no more are drawn
 
 
 def job_of(raw: dict) -> Job:
@@ -36,7 +38,7 @@ def job_of(raw: dict) -> Job:
     )
 
 
-def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = False) -> dict:
+def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -> dict:
     """Odds for one frozen job."""
     import numpy as np
 
@@ -51,7 +53,12 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = False) 
     posterior = weigh(build(subject, np.random.default_rng(seed), members), evidence)
     rough = posterior.odds
     if refine:
-        posterior = sharpen(posterior, np.random.default_rng(seed + 1), particles=150, enough=60.0)
+        posterior = sharpen(
+            posterior,
+            np.random.default_rng(seed + 1),
+            particles=round(PARTICLES * members / MEMBERS),
+            enough=ENOUGH * members / MEMBERS,
+        )
     interval = severity_interval(posterior, raw["fault"])
     return {
         "number": raw["number"],
@@ -80,7 +87,8 @@ def _task(arguments: tuple[dict, int]) -> dict:
 
 def run(jobs: list[dict], members: int, path: Path) -> list[dict]:
     """Answer all jobs, skipping those already in `path`."""
-    os.environ.setdefault("COLDWRIGHT_THREADS", "1")
+    for name in ("COLDWRIGHT_THREADS", "OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
+        os.environ.setdefault(name, "1")  # one process per core
     path.parent.mkdir(parents=True, exist_ok=True)
     done: dict[int, dict] = {}
     if path.exists():

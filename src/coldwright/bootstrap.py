@@ -10,11 +10,13 @@ import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
+    from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.repair_report import RepairReport
     from coldwright.usecases.simulate import Simulation
 
@@ -58,11 +60,25 @@ def diagnose_use_case() -> Callable[..., Diagnosis]:
     return diagnose
 
 
+def leak_search_use_case() -> Callable[..., SearchReport]:
+    """`usecases.leak_search.leak_search`."""
+    from coldwright.usecases.leak_search import leak_search
+
+    return leak_search
+
+
 def simulate_use_case() -> Callable[..., Simulation]:
     """`usecases.simulate.simulate`."""
     from coldwright.usecases.simulate import simulate
 
     return simulate
+
+
+def simulation_figures() -> ModuleType:
+    """`usecases.simulation_figures`: SVG and table rows of what `simulate` found."""
+    from coldwright.usecases import simulation_figures as module
+
+    return module
 
 
 def repair_use_case() -> Callable[..., RepairReport]:

@@ -160,7 +160,7 @@ def test_every_parameter_of_the_tube_moves_the_flow(name):
     assert flow(bumped).mass_flow_kg_s != flow().mass_flow_kg_s
 
 
-@pytest.mark.parametrize("name", ["R600a", "R290", "R12"])
+@pytest.mark.parametrize("name", ["R600a", "R290", "R12", "R22"])
 def test_other_refrigerants_are_solved_over_the_household_range(name):
     tables = load_tables(name)
     for t_c in (303.15, 333.15):

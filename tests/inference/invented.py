@@ -30,7 +30,8 @@ def population(fault: str, scores: np.ndarray, solved: np.ndarray | None = None)
     states["freezer_k"] = FREEZER_K
     return Population(
         fault, scores, np.full(n, 0.5), np.zeros(n, CIRCUIT), states, np.full(n, ROOM_K),
-        np.zeros(n), np.ones(n, bool) if solved is None else solved, 0,
+        np.zeros(n), np.ones(n, bool) if solved is None else solved, 0, np.zeros(n),
+        float(n if solved is None else solved.sum()),
     )  # fmt: skip
 
 
@@ -68,7 +69,7 @@ def evidence(readings: dict[str, float]) -> Evidence:
 def even(made: Ensemble, seen: Evidence) -> Posterior:
     """A posterior in which every member of every fault weighs the same."""
     groups = tuple(
-        Group(b, p, np.zeros(p.states.shape[0]), np.zeros(p.states.shape[0]), 0.0, None)
+        Group(b, p, np.zeros(p.states.shape[0]), np.zeros(p.states.shape[0]), 0.0)
         for b in made.blocks
         for p in b.populations
     )

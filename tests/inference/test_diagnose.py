@@ -32,7 +32,7 @@ def test_odds_sum_to_one_and_are_in_order(answers, name):
     assert odds == sorted(odds, reverse=True)
     assert len({f.fault for f in answer.faults}) == len(odds) == 11
     assert answer.refused is None
-    assert answer.members == MEMBERS
+    assert answer.members >= MEMBERS
     assert answer.unsolved <= 0.05 * MEMBERS
     by_name = {f.fault: f.probability for f in answer.faults}
     restricted = by_name["drier_restricted"] + by_name["capillary_restricted"]

@@ -1,16 +1,22 @@
 """What is asked for next."""
 
+import itertools
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.checks import CHECKS, TOOL_KITS
+from coldwright.catalogue.checks import TOOLS as EVERY_TOOL
 from coldwright.diagnosis.next_check import (
     CERTAIN,
     LEAST_BITS,
     _sign_bits,
+    at_hand,
     information,
+    outlook,
+    plan,
     ranked,
 )
 from coldwright.diagnosis.predict import COLUMNS
@@ -104,3 +110,53 @@ def test_opening_is_offered_where_nothing_else_tells():
     # A restriction is one fault here, wherever it sits.
     either = {"drier_restricted": 0.5, "capillary_restricted": 0.5}
     assert ranked(bits, either) == []
+
+
+def _outlook(med, truth, seed=1):
+    made = ensemble(med, truth)
+    return outlook(even(made, evidence({})), TOOLS, np.random.default_rng(seed))
+
+
+def test_a_plan_does_not_ask_twice_for_the_same_news(r134a):
+    """Two readings that tell the same pair of faults apart; a third that tells another pair."""
+    hot, low = np.full(N, 345.0), np.full(N, 230.0)
+    truth = {
+        "nothing_wrong": _alike(),
+        "condenser_air": _alike() | {TELLING: hot, "condenser_middle_temperature": hot},
+        "heat_load": _alike() | {"suction_line_temperature": low},
+    }
+    steps = plan(_outlook(r134a, truth))
+    asked = [s.check for s in steps]
+    assert "suction_line_temperature" in asked
+    assert not {TELLING, "condenser_middle_temperature"} <= set(asked)
+    # Three even faults: log2(3) bits in all, nearly all found by the two that matter
+    assert sum(s.added_bits for s in steps) == pytest.approx(np.log2(3.0), abs=0.1)
+
+
+def test_a_plan_adds_up_noisy_readings(r134a):
+    weak = {k: np.full(N, 303.0) for k in ("condenser_inlet_temperature", "shell_temperature")}
+    seen = _outlook(r134a, {"nothing_wrong": _alike(), "condenser_air": _alike() | weak})
+    steps = plan(seen)
+    alone = [seen.bits[s.check] for s in steps]
+    assert sum(s.added_bits for s in steps) > max(alone)
+    assert sum(s.added_bits for s in steps) <= 1.0 + 1e-9
+
+
+def test_nothing_is_planned_where_nothing_tells(r134a):
+    steps = plan(_outlook(r134a, {"nothing_wrong": _alike(), "condenser_air": _alike()}))
+    assert [s for s in steps if s.check in COLUMNS] == []
+
+
+def test_only_tools_at_hand_are_asked_for():
+    bits = dict.fromkeys(CHECKS, 0.5)
+    odds = {"undercharge": 0.5, "capillary_restricted": 0.3, "nothing_wrong": 0.2}
+    kit = TOOL_KITS["thermometer"]
+    asked = ranked(bits, odds, most=50, tools=kit)
+    assert asked
+    for check in asked:
+        assert set(CHECKS[check].needs) <= kit
+    assert not at_hand("appliance_power", kit)
+    assert at_hand("appliance_power", TOOL_KITS["power_meter"])
+    kits = list(TOOL_KITS.values())
+    assert all(a < b for a, b in itertools.pairwise(kits))
+    assert kits[-1] == set(EVERY_TOOL)

@@ -9,6 +9,8 @@ from hypothesis.strategies import floats, sampled_from
 
 from coldwright.errors import BadInput
 from coldwright.refrigerant import oils
+from coldwright.refrigerant.facts import REFRIGERANTS
+from coldwright.refrigerant.lines import liquid_density, load_lines
 
 every_oil = pytest.mark.parametrize("oil", oils.OILS, ids=lambda oil: oil.name)
 
@@ -103,7 +105,7 @@ def test_ester_formula_weights():
     assert oils.R134A_PEC9.molar_mass_kg_mol == pytest.approx(weight(9), abs=1e-4)
 
 
-@pytest.mark.parametrize("name", ["R134a", "R600a", "R12", "R290", "R22"])
+@pytest.mark.parametrize("name", [r.name for r in REFRIGERANTS])
 def test_usual_oil(name):
     assert oils.usual_oil(name).refrigerant == name
 
@@ -117,3 +119,37 @@ def test_stability_limit_is_not_met_where_it_was_fitted(oil):
 def test_usual_oil_unknown_is_refused():
     with pytest.raises(BadInput, match="R999"):
         oils.usual_oil("R999")
+
+
+@pytest.mark.parametrize(
+    "oil", [o for o in oils.OILS if "no data" in o.source], ids=lambda o: o.name
+)
+def test_pairs_without_data_say_so_and_are_wide(oil):
+    assert oil.fitted_t_low_k == oil.fitted_t_high_k
+    assert oil.mole_fraction_uncertainty >= 0.15
+    assert oil.mass_ratio_uncertainty > oil.mole_fraction_uncertainty
+
+
+@pytest.mark.parametrize(
+    ("oil", "oil_density"),
+    [
+        (oils.R152A_POE, 970.0),
+        (oils.R1234YF_POE, 970.0),
+        (oils.R404A_POE, 970.0),
+        (oils.R413A_POE, 970.0),
+        (oils.R401A_ALKYLBENZENE, 870.0),
+        (oils.R409A_ALKYLBENZENE, 870.0),
+        (oils.R500_MINERAL, 900.0),
+        (oils.R502_MINERAL, 900.0),
+        (oils.R436A_MINERAL, 900.0),
+        (oils.R436B_MINERAL, 900.0),
+    ],
+    ids=lambda x: getattr(x, "name", None),
+)
+def test_size_ratio_by_analogy_is_that_of_molar_volumes(oil, oil_density):
+    """Oil densities [kg/m3] from memory; refrigerant's liquid at 20 degC."""
+    lines = load_lines(oil.refrigerant)
+    refrigerant = lines.molar_mass_kg_mol / liquid_density(lines, 293.15)
+    assert oil.size_ratio == pytest.approx(
+        oil.molar_mass_kg_mol / oil_density / refrigerant, rel=0.02
+    )

@@ -41,7 +41,7 @@ def app(frame_report, tmp_path):
         return replace(frame_report, chosen=alternative or frame_report.chosen)
 
     shelf = FolderShelf(tmp_path / "own", FOLDER / "jobs")
-    return create_app(Deps(FakeDiagnose(), shelf, worked_out))
+    return create_app(Deps(FakeDiagnose(), shelf, repair=worked_out))
 
 
 @pytest.fixture

@@ -12,6 +12,7 @@ from coldwright.diagnosis.result import (
     FaultOdds,
     Fit,
     NextCheck,
+    PlannedCheck,
     Reason,
     SeverityInterval,
     WhichOdds,
@@ -86,6 +87,10 @@ DIAGNOSIS = Diagnosis(
             ("opens_circuit",),
         ),
         NextCheck("oil_trace", 0.1, 8.0, False, "Wipe joints with white paper.", ()),
+    ),
+    plan=(
+        PlannedCheck("condenser_outlet_temperature", 0.41, 4.0),
+        PlannedCheck("frost_only_at_inlet", 0.2, 5.0),
     ),
     cautions=("This refrigerant burns.", "No flame, spark, switch or brush motor near it."),
     notes=("suction_pressure: taken as gauge.",),

@@ -74,7 +74,7 @@ def test_flammable_refrigerant_is_named_before_anything_is_done(refrigerant):
     assert cautions_for(refrigerant) == ("flammable_refrigerant", "licensed_practice")
 
 
-@pytest.mark.parametrize("refrigerant", ["unknown", "R404A", "", "R99"])
+@pytest.mark.parametrize("refrigerant", ["unknown", "R441A", "", "R99"])
 def test_refrigerant_without_facts_counts_as_flammable(refrigerant):
     assert cautions_for(refrigerant) == ("unknown_refrigerant", "licensed_practice")
 

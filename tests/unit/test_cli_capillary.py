@@ -113,7 +113,7 @@ def test_every_option_moves_the_answer(capsys, option):
         ({"evaporating": "50 °C"}, ("--evaporating", "50 °C", "°C to")),
         ({"evaporating": "-300 °C"}, ("--evaporating", "absolute zero")),
         ({"roughness": "1 mm"}, ("--roughness", "1 mm")),
-        ({"refrigerant": "R22"}, ("R22", "no full property tables")),
+        ({"refrigerant": "R502"}, ("R502", "no full property tables")),
         ({"refrigerant": "R123x"}, ("--refrigerant", "R123x")),
         ({"inlet_pressure": "90 bar"}, ("--inlet-pressure", "90 bar")),
     ],

@@ -8,6 +8,7 @@ import re
 import pytest
 
 import coldwright.circuit
+import coldwright.leak
 import coldwright.readings
 import coldwright.repair
 import coldwright.units
@@ -16,6 +17,7 @@ import coldwright.worth
 ROOMS = (
     coldwright.units,
     coldwright.circuit,
+    coldwright.leak,
     coldwright.readings,
     coldwright.repair,
     coldwright.worth,

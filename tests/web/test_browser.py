@@ -242,6 +242,7 @@ STATES = [
     "/",
     "/jobs/hall?odds=now&reading=suction_pressure&sign=oil_trace",
     "/jobs/bakery",
+    "/jobs/bakery?leak=now",
     "/jobs/nope",
 ]
 

@@ -16,7 +16,14 @@ import pytest
 from coldwright.errors import BadInput
 from coldwright.readings.jobfile import JobFile
 from coldwright.web import contexts, page_jobs
-from coldwright.web.contexts import ErrorPage, JobPage, OddsPage, PendingOdds
+from coldwright.web.contexts import (
+    ErrorPage,
+    JobPage,
+    LeakPart,
+    OddsPage,
+    PendingLeak,
+    PendingOdds,
+)
 from coldwright.web.drawing import records
 from coldwright.web.render import ENVIRONMENT
 from coldwright.web.site import Site
@@ -70,9 +77,11 @@ def pages(shop: Shop) -> dict[str, Any]:
     file.add_reading("suction_pressure", "2 psi")
     file.add_sign("compressor_silent", True)
     file.add_sign("oil_trace", True, "drier_joint")
+    file.add_tried("drier_joint", "bubble_test", 3.0, False)
     draft = refused(Draft("suction_pressure", "x"), BadInput("form", "value", "x", "y"))
     asked = Asked(draft, SignDraft("rust", "said"), {"plate.charge": "x"}, {"plate.charge": "no"})
-    page = site.page(file, "hall", asked=asked, since=earlier.since, wait=True)
+    page = site.page(file, "hall", asked=asked, since=earlier.since, wait=True, search=True)
+    assert isinstance(page.leak, LeakPart)
     assert isinstance(page.odds, OddsPage)
     assert page.odds.moves
     jobs = page_jobs._page(site, {}, {"plate.kind": "no"})
@@ -84,6 +93,7 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     render("job.html", read, page=pages["job"])
     render("jobs.html", read, page=pages["jobs"])
     render("_odds_pending.html", read, odds=pages["pending"])
+    render("_leak_pending.html", read, leak=PendingLeak("not possible", "/now", "/block", "why"))
     render("error.html", read, page=ErrorPage("title", "message"))
     for module in (contexts, records):
         for name, record in vars(module).items():

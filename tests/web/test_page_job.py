@@ -105,7 +105,7 @@ def test_refused_detail_keeps_all_that_was_typed_and_writes_nothing(
         ("hall", "R134a does not burn; mains voltage"),
         ("bakery", "R600a is flammable; mains voltage"),
         ("blank", "Refrigerant unknown: treat it as flammable; mains voltage"),
-        ("rare", "R441A: nothing is held about it, treat it as flammable; mains voltage"),
+        ("rare", "R413A is flammable; mains voltage"),
     ],
 )
 def test_cautions_follow_the_refrigerant(
@@ -114,5 +114,5 @@ def test_cautions_follow_the_refrigerant(
     shop.shelf.create("blank", '[plate]\nkind = "compact"\n')
     shop.shelf.create("rare", '[plate]\nkind = "compact"\nrefrigerant = "R413A"\n')
     page = html.unescape(client.get(f"/jobs/{job}").text)
-    assert said.replace("R441A", "R413A") in page
+    assert said in page
     assert ("gas alarm at floor level" in page) == (job != "hall")

@@ -31,6 +31,19 @@ TOOLS: Mapping[str, str] = MappingProxyType(
         "recovery_machine": "recovery machine and cylinder",
     }
 )
+_ALWAYS = frozenset({"eyes", "ears", "clock"})
+_WITH_THERMOMETER = _ALWAYS | {"thermometer", "hygrometer"}
+_WITH_METER = _WITH_THERMOMETER | {
+    "power_meter", "clamp_meter", "multimeter", "insulation_tester", "vibration_meter",
+}  # fmt: skip
+# What somebody has who names the best of it
+TOOL_KITS: Mapping[str, frozenset[str]] = MappingProxyType(
+    {
+        "thermometer": _WITH_THERMOMETER,
+        "power_meter": _WITH_METER,
+        "gauges": frozenset(TOOLS),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +131,18 @@ _METER = (
     _check("insulation_resistance", 8, "insulation_tester",
            "Unplugged, leads off the pins: each pin to bare metal of the shell. Never under"
            " vacuum.", "mains"),
+    _check("start_device_resistance", 6, "multimeter",
+           "Unplugged, pulled off the pins, cold for 5 min: ohms between the start device's run"
+           " and start sockets.", "mains"),
+    _check("overload_resistance", 5, "multimeter",
+           "Unplugged, overload taken off: ohms through it. Hot it may be open: let it cool.",
+           "mains hot_surface"),
+    _check("capacitor_share", 6, "multimeter",
+           "Unplugged, discharged through a resistor, one lead off: capacitance over the printed"
+           " value.", "mains"),
+    _check("starting_current", 5, "clamp_meter",
+           "Clamp the common lead, cover back on, and read while it hums. Two tries at most, 5 min"
+           " apart.", "mains"),
 )  # fmt: skip
 _WATCHED = (
     _check("run_fraction", 90, "clock",

@@ -351,6 +351,4 @@ def plate_power_weight(known: Known, power_w: np.ndarray, frost_free: np.ndarray
     ratio = np.log(np.maximum(power_w, 1.0) / known.plate_power_w)
     above = np.maximum(ratio + 0.05, 0.0) / 0.10
     typical = (ratio - np.log(0.65)) / 0.28
-    return np.asarray(
-        np.where(frost_free, -0.5 * above**2, -0.5 * above**2 - 0.5 * typical**2)
-    )
+    return np.asarray(np.where(frost_free, -0.5 * above**2, -0.5 * above**2 - 0.5 * typical**2))

@@ -32,6 +32,17 @@ _KINDS = (
 )
 STOPPED: Mapping[str, Stopped] = MappingProxyType({kind.which: kind for kind in _KINDS})
 
+# A drive board starts, runs and protects a variable-speed compressor: no relay, no overload.
+_VARIABLE_SPEED_KINDS = (
+    Stopped("board", 0.45, 0.75, 0.20, "drive electronics fail oftener than what they drive"),
+    Stopped("supply", 0.27, 0.95, 0.02, "socket, cord, main board that gives no command"),
+    Stopped("seized", 0.14, 0.35, 0.60, "the drive jerks it a few times and gives up"),
+    Stopped("winding", 0.14, 0.80, 0.15, "the drive sees the fault and mostly does not try"),
+)
+STOPPED_VARIABLE_SPEED: Mapping[str, Stopped] = MappingProxyType(
+    {kind.which: kind for kind in _VARIABLE_SPEED_KINDS}
+)
+
 # A fault to earth or a short in the winding is what trips a breaker.
 _TRIPS_THE_BREAKER = {
     "relay": 0.7,
@@ -39,12 +50,16 @@ _TRIPS_THE_BREAKER = {
     "winding": 6.0,
     "seized": 1.2,
     "overload": 0.3,
+    "board": 2.0,
 }
 _SIGNS = ("compressor_silent", "compressor_hums_and_trips")
 
 
 def which_odds(
-    complaint: str | None = None, signs: Mapping[str, bool] | None = None
+    complaint: str | None = None,
+    signs: Mapping[str, bool] | None = None,
+    *,
+    kinds: Mapping[str, Stopped] = STOPPED,
 ) -> dict[str, float]:
     """Odds of the kinds, given that the compressor does not run.
 
@@ -54,6 +69,8 @@ def which_odds(
         What the owner says; only `trips_the_breaker` moves the odds.
     signs : Mapping or None
         Sign identifier to seen or not seen; signs that say nothing here are passed over.
+    kinds : Mapping
+        `STOPPED`, or `STOPPED_VARIABLE_SPEED` where a board drives the compressor.
 
     Returns
     -------
@@ -61,13 +78,13 @@ def which_odds(
         Kind to probability; they sum to one. [-]
     """
     odds = {}
-    for which, kind in STOPPED.items():
+    for which, kind in kinds.items():
         weight = kind.share
         if complaint == "trips_the_breaker":
             weight *= _TRIPS_THE_BREAKER[which]
         for sign, seen in (signs or {}).items():
             if sign in _SIGNS:
-                heard = heard_probability(which, sign)
+                heard = _heard(kind, sign)
                 weight *= heard if seen else 1.0 - heard
         odds[which] = weight
     whole = sum(odds.values())
@@ -89,7 +106,10 @@ def heard_probability(which: str, sign: str) -> float:
     BadInput
         If the kind or the sign is none of these.
     """
-    kind = pick("which", which, STOPPED)
+    return _heard(pick("which", which, STOPPED), sign)
+
+
+def _heard(kind: Stopped, sign: str) -> float:
     heard = (kind.silent, kind.hums_and_trips)
     return pick("sign", sign, dict(zip(_SIGNS, heard, strict=True)))
 

@@ -10,9 +10,12 @@ from coldwright.cli.boundary import run
 from coldwright.cli.command_capillary import capillary
 from coldwright.cli.command_demo import demo
 from coldwright.cli.command_diagnose import diagnose
+from coldwright.cli.command_leak import leak
+from coldwright.cli.command_refrigerant import refrigerant
 from coldwright.cli.command_repair import repair
 from coldwright.cli.command_serve import serve
 from coldwright.cli.command_simulate import simulate
+from coldwright.cli.command_windings import windings
 
 app = typer.Typer(
     name="coldwright",
@@ -22,8 +25,11 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (diagnose, simulate, capillary, repair, demo, serve):
+for command in (
+    diagnose, simulate, capillary, refrigerant, repair, windings, demo, serve,
+):  # fmt: skip
     app.command()(command)
+app.add_typer(leak)
 
 
 @app.callback(invoke_without_command=True)

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 def capillary(
-    refrigerant: Annotated[str, typer.Option(help="R134a, R600a, R12 or R290.")],
+    refrigerant: Annotated[str, typer.Option(help="R134a, R600a, R12, R290 or R22.")],
     bore: Annotated[str, typer.Option(help='Inside diameter, such as "0.66 mm".')],
     inlet_pressure: Annotated[
         str, typer.Option(help='Before the tube, such as "10 bar absolute".')

@@ -13,6 +13,7 @@ from coldwright.bootstrap import simulate_use_case
 from coldwright.cli.as_json import dumped, plain
 from coldwright.cli.options import COMMAND_LINE, choice, pair, quantity, system, whole
 from coldwright.cli.progress import Progress
+from coldwright.cli.simulation_files import write_one, write_sweep
 from coldwright.cli.simulation_text import simulation_lines, sweep_lines
 from coldwright.cli.sweep import Case, Point, cases_of
 from coldwright.errors import BadInput, NotSolved
@@ -36,6 +37,8 @@ def simulate(
         str | None, typer.Option(help='A sweep, such as "capillary.bore=0.6..0.8 mm".')
     ] = None,
     points: Annotated[str, typer.Option(help="Of the sweep.")] = "9",
+    csv: Annotated[str | None, typer.Option(help="Write a table here, SI units.")] = None,
+    figures: Annotated[str | None, typer.Option(help="Folder to write drawings into.")] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -53,6 +56,7 @@ def simulate(
     if vary is None:
         with Progress(STARTING):
             result = _simulated(case)
+        write_one(case, result, csv, figures)
         print(
             dumped({"job": job.source, "faults": _faults(case), **plain(result)})
             if as_json
@@ -62,6 +66,7 @@ def simulate(
     sweep, cases = cases_of(case, vary, count)
     with Progress(STARTING) as say:
         found = _swept(sweep.values, cases, say)
+    write_sweep(case, sweep, found, csv, figures, chosen)
     if as_json:
         models = next(p.result.models for p in found if p.result is not None)
         print(

@@ -34,6 +34,8 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "open_circuit_advised": result.open_circuit_advised,
         "reasons": [_reason(reason) for reason in result.reasons],
         "next_checks": plain(result.next_checks),
+        "plan": plain(result.plan),
+        "look_first": plain(result.look_first),
         "fit": plain(result.fit),
         "cautions": plain(result.cautions),
         "notes": plain(result.notes),

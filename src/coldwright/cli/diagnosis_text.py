@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from coldwright.catalogue.cautions import CAUTIONS, caution_texts, cautions_for
 from coldwright.cli import words
 from coldwright.cli.text import bar, capital, items, percent, wrapped
-from coldwright.diagnosis.result import Diagnosis, FaultOdds, NextCheck
+from coldwright.diagnosis.result import Diagnosis, FaultOdds, LookFirst, NextCheck
 from coldwright.readings.job import Job
 
 SHOWN = 6  # faults with a line of their own
 SMALLEST = 0.01  # a smaller probability gets no line of its own
 REASONS = 3
 CHECKS = 3
+LOOKS = 4
 
 
 def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
@@ -36,6 +37,8 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
     elif result.faults:
         lines += _block("ODDS", [*_misfit(result), *_odds(result.faults), "", *_verdict(result)])
     lines += _block("WHY", items(reason.sentence for reason in result.reasons[:REASONS]))
+    looks = [line for look in result.look_first[:LOOKS] for line in _look(look)]
+    lines += _block("LOOK FIRST, NO INSTRUMENT", looks)
     checks = [
         line
         for number, check in enumerate(result.next_checks[:CHECKS], start=1)
@@ -43,7 +46,7 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
     ]
     if not checks and not result.refused:
         checks = ["Nothing more from outside would tell much."]
-    lines += _block("CHECK NEXT", checks)
+    lines += _block("CHECK NEXT", [*checks, *_plan(result)])
     evidence = () if result.refused else (_evidence(result),)
     lines += _block("NOTES", items((*result.notes, *evidence)))
     return lines
@@ -102,6 +105,26 @@ def _check(number: int, check: NextCheck) -> list[str]:
     title = f"{capital(words.plain(check.check))} ({check.minutes:.0f} min{opens})"
     lines = [*wrapped(title, first=f"{number}. "), *wrapped(check.how, first="   ")]
     return lines + [line for c in _spelled(check.cautions) for line in wrapped(c, first="   ! ")]
+
+
+def _plan(result: Diagnosis) -> list[str]:
+    """The next few checks together, once there is more than one."""
+    if len(result.plan) < 2:
+        return []
+    names = ", then ".join(words.plain(step.check) for step in result.plan)
+    minutes = sum(step.minutes for step in result.plan)
+    return ["", *wrapped(f"Planned, until a reading changes it: {names}; {minutes:.0f} min.")]
+
+
+def _look(look: LookFirst) -> list[str]:
+    lines = [*wrapped(f"{capital(look.name)} ({look.minutes:.0f} min)", first="- ")]
+    lines += wrapped(look.how, first="  ")
+    if look.unseen:
+        lines += wrapped(f"Yes: {look.seen}.", first="  ")
+        lines += wrapped(f"No: {look.unseen}.", first="  ")
+    else:
+        lines += wrapped(look.seen, first="  ")
+    return lines + [line for c in _spelled(look.cautions) for line in wrapped(c, first="  ! ")]
 
 
 def _evidence(result: Diagnosis) -> str:

@@ -142,6 +142,7 @@ def _choking_pressure(tab, low, slope_low, high, h0, g2):
     if slope_high <= 0.0:
         return high
     pc = high
+    side = 0
     for _ in range(CHOKE_ITERATIONS):
         pc = high - slope_high * (high - low) / (slope_high - slope_low)
         slope = _impulse_slope(tab, pc, h0, g2)
@@ -149,8 +150,12 @@ def _choking_pressure(tab, low, slope_low, high, h0, g2):
             break
         if slope > 0.0:
             high, slope_high = pc, slope
-            slope_low *= 0.5
+            if side > 0:
+                slope_low *= 0.5
+            side = 1
         else:
             low, slope_low = pc, slope
-            slope_high *= 0.5
+            if side < 0:
+                slope_high *= 0.5
+            side = -1
     return pc

@@ -13,8 +13,8 @@ import numpy as np
 from numba import njit
 
 from coldwright.cycle.brackets import bracketed
-from coldwright.cycle.loop import NO, YES, compartments, oil_and_shell
-from coldwright.cycle.newton import ACCEPTED, FLOATING, IMPOSED, newton
+from coldwright.cycle.loop import NO, YES, compartments, oil_and_shell, residuals
+from coldwright.cycle.newton import ACCEPTED, AT_PRESSURE, FLOATING, IMPOSED, limits, newton
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
 from coldwright.cycle.trace import traced
 from coldwright.refrigerant.kernels import vapour
@@ -28,6 +28,44 @@ FLOAT_STEPS = 40
 TRIP_BAND = 0.5  # air temperature to which the onset of tripping is found [K]
 NUDGE = (-0.03, 0.0, 0.05, -0.01, 0.0)  # seen between the branches of narrow folds, ours
 MOST_CALLS = 8000  # a member that costs more is given up and counted
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def overfull(med, c, s, u, path, out):
+    """Whether even the table's top pressure does not hold the charge; `out` is the state there.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil, void model.
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    u : ndarray
+        Start in, state at that pressure out, shape (5,). [-]
+    path : tuple
+        As in `newton.newton`; only handed on.
+    out : record
+        `cycle.state.RunningState`.
+
+    Returns
+    -------
+    tuple
+        whether, residual calls [-].
+
+    References
+    ----------
+    .. [1] Mass balance.
+    """
+    low, high, r = np.empty(5), np.empty(5), np.empty(5)
+    limits(med, low, high)
+    u[1] = high[1] - 0.01
+    res, calls = newton(med, c, s, u, AT_PRESSURE, NO, path, out)
+    if not res < ACCEPTED:
+        return False, calls
+    residuals(med, c, s, u, NO, r, out)
+    return r[2] < 0.0, calls + 1
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -76,6 +114,11 @@ def follow(med, c, s, u, path, out):
     calls += n
     if res < ACCEPTED:
         return res, calls
+    u[:] = keep
+    trips, n = overfull(med, c, s, u, path, out)
+    calls += n
+    if trips:
+        return -1.0, calls
     u[:] = keep
     res, n, fits = traced(med, c, s, u, path, out)
     calls += n
@@ -167,6 +210,12 @@ def float_cabinet(med, c, s, u, path, out):
             u[:] = near
             res, n = newton(med, c, s, u, IMPOSED, YES, path, out)
             calls += n
+        if res > ACCEPTED:
+            u[:] = near
+            trips_here, n = overfull(med, c, s, u, path, out)
+            calls += n
+            if trips_here:
+                res, fits = 0.0, False
         if res > ACCEPTED:
             u[:] = near
             res, n, fits = traced(

@@ -15,6 +15,7 @@ from coldwright.diagnosis.likelihood import Setup, log_likelihood, setup
 from coldwright.diagnosis.population import Population, all_faults, members_for, simulate
 from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_ROOM
 from coldwright.diagnosis.subject import Subject
+from coldwright.electrical.evidence import NONE_READ, ElectricalEvidence
 
 MEMBERS = 10_000  # of all faults together
 
@@ -29,6 +30,7 @@ class Evidence:
     instruments: tuple[Instrument, ...]
     signs: tuple[tuple[str, bool], ...]
     running_s: float
+    electrical: ElectricalEvidence = NONE_READ  # depends on the fault alone
 
     def without(self, key: str) -> Evidence:
         """The same evidence with one reading or sign left out."""
@@ -40,6 +42,7 @@ class Evidence:
             tuple(self.instruments[i] for i in keep),
             tuple(s for s in self.signs if s[0] != key),
             self.running_s,
+            self.electrical.without(key),
         )
 
     def setting(self) -> Setup:
@@ -129,10 +132,7 @@ def log_weights(
     block: Block, population: Population, evidence: Evidence, volts: float
 ) -> tuple[np.ndarray, np.ndarray]:
     """Log likelihood of the evidence and squared distance of the readings, per member."""
-    n = population.states.shape[0]
-    truth = np.empty((n, len(evidence.keys)))
-    for j, key in enumerate(evidence.keys):
-        truth[:, j] = block.column(population, key, volts)
+    truth = truth_of(block, population, evidence, volts)
     air, start = surroundings_of(population, evidence.instruments, evidence.keys, truth)
     log_l, distance = log_likelihood(evidence.setting(), evidence.values, truth, air, start)
     for sign, seen in evidence.signs:
@@ -142,6 +142,14 @@ def log_weights(
         p = np.clip(p, 1e-4, 1.0 - 1e-4)
         log_l = log_l + np.log(p if seen else 1.0 - p)
     return np.where(population.solved, log_l, -np.inf), distance
+
+
+def truth_of(block: Block, population: Population, evidence: Evidence, volts: float) -> np.ndarray:
+    """True values of the evidence's readings for each member, shape (n, r). [SI]"""
+    truth = np.empty((population.states.shape[0], len(evidence.keys)))
+    for j, key in enumerate(evidence.keys):
+        truth[:, j] = block.column(population, key, volts)
+    return truth
 
 
 def surroundings_of(

@@ -33,9 +33,7 @@ class Setup:
     degrees: float
 
 
-def setup(
-    chosen: Sequence[Instrument], stated_sd: np.ndarray, running_s: float
-) -> Setup:
+def setup(chosen: Sequence[Instrument], stated_sd: np.ndarray, running_s: float) -> Setup:
     """Arrange instruments for the kernel.
 
     Parameters
@@ -198,6 +196,28 @@ def log_likelihood(
         MODEL_SHARED, LAG_DOUBT, v, constant, out, distance,
     )  # fmt: skip
     return out, distance
+
+
+def moments(
+    setting: Setup, truth: np.ndarray, air: np.ndarray, start: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """Mean shown, shape (n, r), and covariance of the readings, shape (n, r, r), per member.
+
+    Parameters
+    ----------
+    setting : Setup
+        Errors of the readings.
+    truth, air, start : ndarray
+        As in `log_likelihood`. [SI]
+    """
+    n, r = truth.shape
+    mean, cov = np.empty((n, r)), np.empty((n, r, r))
+    for i in range(n):
+        _moments(
+            truth[i], air[i], start[i], setting.numbers, setting.bias_group, setting.model_group,
+            MODEL_SHARED, LAG_DOUBT, mean[i], cov[i],
+        )  # fmt: skip
+    return mean, cov
 
 
 def draw_readings(

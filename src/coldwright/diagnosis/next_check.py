@@ -7,6 +7,8 @@ show, under the present odds (Lindley 1956, Ann. Math. Stat. 27, 986).
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from coldwright.catalogue.checks import CHECKS
@@ -20,6 +22,7 @@ DRAWN = 500  # members that stand for the posterior
 SHOWN = 96  # values a check may show, drawn from them
 CERTAIN = 0.90  # odds of one fault above which no more is asked of the circuit
 LEAST_BITS = 0.02
+STRONG_BITS = 0.10  # a closed check worth making before anything is opened, ours
 
 
 def sample(posterior: Posterior, rng: np.random.Generator, count: int = DRAWN):  # type: ignore[no-untyped-def]
@@ -39,12 +42,34 @@ def _label(fault: str) -> str:
     return "restriction" if fault in RESTRICTIONS else fault
 
 
-def information(
-    posterior: Posterior,
-    instruments: dict[str, Instrument],
-    rng: np.random.Generator,
-) -> dict[str, float]:
-    """Expected information of every check not yet made. [bit]
+@dataclass(frozen=True, slots=True)
+class View:
+    """What one check would show: log densities of values drawn from members, per member."""
+
+    check: str
+    log_density: np.ndarray  # (SHOWN, members)
+    bits: float
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """Every check not yet made, seen by equally likely members of the present odds."""
+
+    code: np.ndarray  # fault of each member
+    kinds: int
+    at: np.ndarray  # members whose values are shown, (SHOWN,)
+    views: tuple[View, ...]
+
+    @property
+    def bits(self) -> dict[str, float]:
+        """Expected information of each check. [bit]"""
+        return {v.check: v.bits for v in self.views}
+
+
+def outlook(
+    posterior: Posterior, instruments: dict[str, Instrument], rng: np.random.Generator
+) -> Outlook:
+    """What every check not yet made would show.
 
     Parameters
     ----------
@@ -58,21 +83,21 @@ def information(
     drawn = sample(posterior, rng)
     labels = np.concatenate([[_label(g.population.fault)] * len(i) for g, i in drawn])
     names, code = np.unique(labels, return_inverse=True)
-    if names.shape[0] < 2:
-        return {}
+    kinds = names.shape[0]
+    at = rng.integers(0, code.shape[0], SHOWN)
+    if kinds < 2:
+        return Outlook(code, kinds, at, ())
     volts = posterior.ensemble.subject.supply_v
+    settled = posterior.ensemble.subject.settled
     have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
-    bits: dict[str, float] = {}
+    views = []
     for key in COLUMNS:
-        if key in have or key not in CHECKS:
-            continue
-        if key in ("fresh_food_temperature", "freezer_temperature") and not (
-            posterior.ensemble.subject.settled
-        ):
+        boundary = key in ("fresh_food_temperature", "freezer_temperature") and not settled
+        if key in have or key not in CHECKS or boundary:
             continue
         truth = np.concatenate([g.block.column(g.population, key, volts)[i] for g, i in drawn])
         air = np.concatenate([_air(g, instruments[key])[i] for g, i in drawn])
-        bits[key] = _reading_bits(truth, air, instruments[key], code, names.shape[0], rng)
+        views.append(_of_reading(key, truth, air, instruments[key], code, kinds, at, rng))
     for sign in SIGN_MODELS:
         if sign in have or sign not in CHECKS:
             continue
@@ -84,8 +109,91 @@ def information(
                 for g, i in drawn
             ]
         )
-        bits[sign] = _sign_bits(p, code, names.shape[0])
-    return bits
+        seen = rng.random(SHOWN) < p[at]
+        density = np.where(seen[:, None], p[None, :], 1.0 - p[None, :])
+        logs = np.log(np.maximum(density, 1e-12))
+        views.append(View(sign, logs, _sign_bits(p, code, kinds)))
+    return Outlook(code, kinds, at, tuple(views))
+
+
+def information(
+    posterior: Posterior, instruments: dict[str, Instrument], rng: np.random.Generator
+) -> dict[str, float]:
+    """Expected information of every check not yet made. [bit]
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Present odds.
+    instruments : dict
+        Instrument per reading.
+    rng : Generator
+        Source of randomness.
+    """
+    return outlook(posterior, instruments, rng).bits
+
+
+def plan(seen: Outlook, tools: frozenset[str] | None = None, steps: int = 3) -> list[Step]:
+    """The next few closed checks together: each adds most per minute to those before it.
+
+    Readings of one member are independent given the member, so what two checks tell
+    together is counted once where they tell the same.
+
+    Parameters
+    ----------
+    seen : Outlook
+        From `outlook`.
+    tools : frozenset or None
+        Keys of `catalogue.checks.TOOLS` at hand; None for all.
+    steps : int
+        How many checks to plan. [-]
+
+    References
+    ----------
+    .. [1] Lindley (1956), Ann. Math. Stat. 27, 986; greedy choice, Krause & Guestrin (2005).
+    """
+    left = [v for v in seen.views if at_hand(v.check, tools) and not CHECKS[v.check].opens_circuit]
+    total = np.zeros((SHOWN, seen.code.shape[0]))
+    known = 0.0
+    out: list[Step] = []
+    while left and len(out) < steps:
+        gains = [_bits_of(total + v.log_density, seen) - known for v in left]
+        rates = [g / CHECKS[v.check].minutes for g, v in zip(gains, left, strict=True)]
+        best = int(np.argmax(rates))
+        if gains[best] < LEAST_BITS:
+            break
+        chosen = left.pop(best)
+        total += chosen.log_density
+        known += gains[best]
+        out.append(Step(chosen.check, gains[best]))
+    return out
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One check of a plan and what it adds to those before it."""
+
+    check: str
+    added_bits: float
+
+
+def at_hand(check: str, tools: frozenset[str] | None) -> bool:
+    """Whether a check needs nothing beyond the tools at hand."""
+    return tools is None or set(CHECKS[check].needs) <= tools
+
+
+def _bits_of(log_density: np.ndarray, seen: Outlook) -> float:
+    density = np.exp(log_density - log_density.max(axis=1, keepdims=True))
+    return _bits(density, seen.code, seen.kinds)
+
+
+def _bits(density: np.ndarray, code: np.ndarray, kinds: int) -> float:
+    by_kind = np.zeros((density.shape[0], kinds))
+    for k in range(kinds):
+        by_kind[:, k] = density[:, code == k].sum(axis=1)
+    after = by_kind / np.maximum(by_kind.sum(axis=1, keepdims=True), 1e-300)
+    before = np.bincount(code, minlength=kinds) / code.shape[0]
+    return max(float(_entropy(before) - np.mean(_entropy(after))), 0.0)
 
 
 def _air(group, instrument: Instrument) -> np.ndarray:  # type: ignore[no-untyped-def]
@@ -99,14 +207,16 @@ def _entropy(p: np.ndarray) -> np.ndarray:
     return np.asarray(-np.sum(q * np.log2(q), axis=-1))
 
 
-def _reading_bits(
-    truth: np.ndarray, air: np.ndarray, i: Instrument, code: np.ndarray, kinds: int,
-    rng: np.random.Generator,
-) -> float:  # fmt: skip
+def _of_reading(
+    key: str, truth: np.ndarray, air: np.ndarray, i: Instrument, code: np.ndarray, kinds: int,
+    at: np.ndarray, rng: np.random.Generator,
+) -> View:  # fmt: skip
     good = np.isfinite(truth)
+    flat = np.zeros((at.shape[0], truth.shape[0]))
     if good.sum() < 0.5 * truth.shape[0]:
-        return 0.0
-    truth, air, code = truth[good], air[good], code[good]
+        return View(key, flat, 0.0)
+    # A member that has no such reading shows it nowhere and is told by that alone.
+    truth = np.where(good, truth, np.nanmedian(truth))
     mean = truth + (i.toward_air_mean * (air - truth) if i.air else 0.0)
     size = np.abs(truth)
     var = (
@@ -115,15 +225,12 @@ def _reading_bits(
         + ((i.toward_air_sd * (air - truth)) ** 2 if i.air else 0.0)
     )  # fmt: skip
     sd = np.sqrt(var)
-    at = rng.integers(0, truth.shape[0], SHOWN)
-    y = mean[at] + sd[at] * rng.standard_normal(SHOWN)
-    density = np.exp(-0.5 * ((y[:, None] - mean[None, :]) / sd[None, :]) ** 2) / sd[None, :]
-    by_kind = np.zeros((SHOWN, kinds))
-    for k in range(kinds):
-        by_kind[:, k] = density[:, code == k].sum(axis=1)
-    after = by_kind / np.maximum(by_kind.sum(axis=1, keepdims=True), 1e-300)
-    before = np.bincount(code, minlength=kinds) / code.shape[0]
-    return max(float(_entropy(before) - np.mean(_entropy(after))), 0.0)
+    y = mean[at] + sd[at] * rng.standard_normal(at.shape[0])
+    logs = -0.5 * ((y[:, None] - mean[None, :]) / sd[None, :]) ** 2 - np.log(sd)[None, :]
+    logs = np.where(good[None, :], logs, -1e3)
+    logs = np.where(good[at][:, None], logs, np.where(good[None, :], -1e3, 0.0))
+    top = logs.max(axis=1, keepdims=True)
+    return View(key, logs - top, _bits(np.exp(logs - top), code, kinds))
 
 
 def _sign_bits(p: np.ndarray, code: np.ndarray, kinds: int) -> float:
@@ -138,21 +245,38 @@ def _sign_bits(p: np.ndarray, code: np.ndarray, kinds: int) -> float:
     return max(float(_entropy(before)) - total, 0.0)
 
 
-def ranked(bits: dict[str, float], odds: dict[str, float], most: int = 5) -> list[str]:
+def ranked(
+    bits: dict[str, float],
+    odds: dict[str, float],
+    most: int = 5,
+    tools: frozenset[str] | None = None,
+) -> list[str]:
     """Checks by information per minute; those that open the circuit only as the last resort.
 
     A check that opens the circuit is listed only when no closed check is worth making and
     the odds are still open.
+
+    Parameters
+    ----------
+    bits : dict
+        Check to expected information. [bit]
+    odds : dict
+        Fault to odds. [-]
+    most : int
+        How many to list. [-]
+    tools : frozenset or None
+        Keys of `catalogue.checks.TOOLS` at hand; None for all.
     """
-    closed = [k for k, b in bits.items() if b > LEAST_BITS and not CHECKS[k].opens_circuit]
+    worth = {k: b for k, b in bits.items() if b > LEAST_BITS and at_hand(k, tools)}
+    closed = [k for k in worth if not CHECKS[k].opens_circuit]
     closed.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
     merged: dict[str, float] = {}
     for fault, p in odds.items():
         merged[_label(fault)] = merged.get(_label(fault), 0.0) + p
     out = closed[:most]
-    strong = [k for k in closed if bits[k] > 0.10]
+    strong = [k for k in closed if bits[k] > STRONG_BITS]
     if not strong and max(merged.values()) < CERTAIN:
-        opening = [k for k, b in bits.items() if b > LEAST_BITS and CHECKS[k].opens_circuit]
+        opening = [k for k in worth if CHECKS[k].opens_circuit]
         opening.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
         out = out[: most - 1] + opening[:1]
     return out

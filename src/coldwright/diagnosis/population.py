@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
@@ -24,6 +25,13 @@ from coldwright.diagnosis.subject import ROOM_K, ROOM_SD_K, WARM_MARGIN_K, Subje
 from coldwright.faults.kinds import FAULTS, Fault
 
 
+class Law(Protocol):
+    """A law scores can be drawn from."""
+
+    def log_over_prior(self, z: np.ndarray) -> np.ndarray:
+        """ln of this law's density over the standard normal's, shape (n,)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Population:
     """Members of one fault: arrays of equal first length."""
@@ -37,6 +45,9 @@ class Population:
     log_plate: np.ndarray  # agreement with the plate
     solved: np.ndarray  # bool
     unsolved: int  # sized members whose state was not found
+    log_base: np.ndarray  # ln of the prior's density over that of the law they were drawn from
+    stands_for: float  # draws from the prior, of those that can be built, all members amount to
+    laws: tuple[tuple[Law, int], ...] = ()  # beside the prior, with the members drawn from each
 
 
 def spread_severity(fault: str, z: np.ndarray) -> np.ndarray:
@@ -113,8 +124,9 @@ def simulate(
     solved = members.good & (out["status_code"] != UNSOLVED) & np.isfinite(out["shell_k"])
     unsolved = int(np.sum(members.good & ~solved))
     return Population(
-        fault.identifier, z, severity, c1, out, room, members.log_weight, solved, unsolved
-    )
+        fault.identifier, z, severity, c1, out, room, members.log_weight, solved, unsolved,
+        np.zeros(n), float(np.sum(solved)),
+    )  # fmt: skip
 
 
 def at_rest(

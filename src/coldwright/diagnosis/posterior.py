@@ -9,15 +9,24 @@ import numpy as np
 from scipy.stats import f as f_distribution
 
 from coldwright.catalogue.sizing import DIMENSIONS
-from coldwright.diagnosis.ensemble import Block, Ensemble, Evidence, log_weights
-from coldwright.diagnosis.likelihood import DEGREES
+from coldwright.diagnosis.ensemble import (
+    Block,
+    Ensemble,
+    Evidence,
+    log_weights,
+    surroundings_of,
+    truth_of,
+)
+from coldwright.diagnosis.likelihood import DEGREES, moments
 from coldwright.diagnosis.population import Population, members_for, simulate
-from coldwright.diagnosis.sampler import Refined, effective, refine, take
+from coldwright.diagnosis.sampler import Judged, draw_nearer, effective, tempered
+from coldwright.diagnosis.subject import Subject
 from coldwright.faults.kinds import fault_named
 
-LEADING = 0.04  # odds from which a fault is worth refining, ours
+LEADING = 0.01  # odds from which a fault is still in question, ours
 ENOUGH = 200.0  # effective members a leading fault should have, ours
-PARTICLES = 300
+PARTICLES = 200  # a round
+FOR_INTERVAL = 25.0  # effective members a severity interval rests on at least, ours
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +38,6 @@ class Group:
     log_w: np.ndarray  # unnormalised, evidence and plate in
     distance: np.ndarray
     log_evidence: float  # of fault and refrigerant, priors in
-    refined: Refined | None
 
     @property
     def weights(self) -> np.ndarray:
@@ -92,11 +100,12 @@ def weigh(ensemble: Ensemble, evidence: Evidence) -> Posterior:
     for block in ensemble.blocks:
         for population in block.populations:
             log_l, distance = log_weights(block, population, evidence, volts)
-            log_w = log_l + population.log_plate
-            count = max(int(np.sum(population.solved)), 1)
+            log_w = log_l + population.log_plate + population.log_base
+            count = max(population.stands_for, 1.0)
             base = np.log(max(prior.get(population.fault, 0.0), 1e-12)) + np.log(block.share)
+            base += evidence.electrical.log_factor(population.fault)
             log_z = _log_sum(log_w) - np.log(count) + base if _any(log_w) else -np.inf
-            groups.append(Group(block, population, log_w, distance, log_z, None))
+            groups.append(Group(block, population, log_w, distance, log_z))
     return Posterior(ensemble, evidence, tuple(groups), odds_of(groups))
 
 
@@ -122,7 +131,7 @@ def sharpen(
     enough: float = ENOUGH,
     progress: Callable[[str], None] | None = None,
 ) -> Posterior:
-    """Refine leading faults whose members thin out.
+    """Draw members near the evidence for every fault still in question whose members thin out.
 
     Parameters
     ----------
@@ -131,54 +140,100 @@ def sharpen(
     rng : Generator
         Source of randomness.
     particles : int
-        Members carried per refined group. [-]
+        Members drawn per fault and round. [-]
     enough : float
-        Effective members below which a leading group is refined. [-]
+        Effective members below which a fault's members are too few. [-]
     progress : callable, optional
-        Told a line per refined fault.
+        Told a line per fault.
     """
     subject, evidence = posterior.ensemble.subject, posterior.evidence
-    prior = dict(subject.prior)
-    groups = list(posterior.groups)
-    top = max(g.log_evidence for g in groups)
-    for i, g in enumerate(groups):
-        if not np.isfinite(g.log_evidence) or g.log_evidence < top + np.log(LEADING):
+    if not evidence.keys:
+        return posterior
+    top = max(g.log_evidence for g in posterior.groups)
+    if not np.isfinite(top):
+        return posterior
+    changed: dict[tuple[str, str], Population] = {}
+    for g in posterior.groups:
+        fault, block = fault_named(g.population.fault), g.block
+        # An estimate that rests on one or two members may be far too low.
+        margin = LEADING if effective(g.log_w) > 5.0 else 0.1 * LEADING
+        if not g.log_evidence >= top + np.log(margin) or effective(g.log_w) >= enough:
             continue
-        if effective(g.log_w) >= enough or not fault_named(g.population.fault).runs:
+        if not fault.runs:
             continue
         if progress is not None:
-            progress(f"few members fit: moving some closer ({g.population.fault})")
-        fault, block = fault_named(g.population.fault), g.block
-
-        def run(z: np.ndarray, block: Block = block, fault=fault) -> Population:  # type: ignore[no-untyped-def]
-            return simulate(block.med, subject, fault, z, members_for(block.med, subject, z))
-
-        def target(p: Population, block: Block = block) -> np.ndarray:
-            fresh = Block(block.refrigerant, block.share, block.med, (p,))
-            return np.asarray(log_weights(fresh, p, evidence, subject.supply_v)[0] + p.log_plate)
-
-        keep = g.population.solved
-        start = _only(g.population, keep)
-        out = refine(start, run, target, rng, particles)
-        fresh = Block(block.refrigerant, block.share, block.med, (out.population,))
-        distance = log_weights(fresh, out.population, evidence, subject.supply_v)[1]
-        base = np.log(max(prior.get(fault.identifier, 0.0), 1e-12)) + np.log(block.share)
-        groups[i] = Group(
-            fresh, out.population, np.zeros(particles), distance, out.log_evidence + base, out
+            progress(f"few members fit: drawing some nearer ({fault.identifier})")
+        changed[block.refrigerant, fault.identifier] = _nearer(
+            subject, evidence, block, g.population, rng, particles, enough
         )
-    return Posterior(posterior.ensemble, evidence, tuple(groups), odds_of(groups))
+    blocks = tuple(_exchanged(b, changed) for b in posterior.ensemble.blocks)
+    return weigh(Ensemble(subject, blocks), evidence)
 
 
-def _only(p: Population, keep: np.ndarray) -> Population:
-    return take(p, np.flatnonzero(keep))
+def _nearer(
+    subject: Subject,
+    evidence: Evidence,
+    block: Block,
+    start: Population,
+    rng: np.random.Generator,
+    particles: int,
+    enough: float,
+) -> Population:
+    fault, volts, setting = fault_named(start.fault), subject.supply_v, evidence.setting()
+
+    def run(z: np.ndarray) -> Population:
+        return simulate(block.med, subject, fault, z, members_for(block.med, subject, z))
+
+    def judge(p: Population) -> Judged:
+        fresh = Block(block.refrigerant, block.share, block.med, (p,))
+        log_l = log_weights(fresh, p, evidence, volts)[0]
+        truth = truth_of(fresh, p, evidence, volts)
+        air, begin = surroundings_of(p, evidence.instruments, evidence.keys, truth)
+        return Judged(log_l + p.log_plate, moments(setting, truth, air, begin)[0])
+
+    def noise_at(p: Population, i: int) -> np.ndarray:
+        one = Block(block.refrigerant, block.share, block.med, (p,))
+        truth = truth_of(one, p, evidence, volts)
+        air, begin = surroundings_of(p, evidence.instruments, evidence.keys, truth)
+        at = slice(i, i + 1)
+        return np.asarray(moments(setting, truth[at], air[at], begin[at])[1][0])
+
+    return draw_nearer(start, run, judge, evidence.values, noise_at, rng, particles, enough)
+
+
+def _exchanged(block: Block, changed: dict[tuple[str, str], Population]) -> Block:
+    """The block with some populations in place of its own."""
+    names = {f for r, f in changed if r == block.refrigerant}
+    if not names:
+        return block
+    populations = tuple(
+        changed.get((block.refrigerant, p.fault), p) for p in block.populations
+    )  # fmt: skip
+    columns = {k: v for k, v in block.columns.items() if k[0] not in names}
+    return Block(block.refrigerant, block.share, block.med, populations, columns)
 
 
 def severity_interval(posterior: Posterior, fault: str) -> tuple[float, float, float] | None:
-    """10, 50 and 90 % points of a fault's severity; None where it has none."""
-    values, weights = posterior.members_of(fault, lambda g: g.population.severity)
-    good = np.isfinite(values)
+    """10, 50 and 90 % points of a fault's severity; None where it has none.
+
+    Where only a handful of members carries weight their spread says little: the evidence is
+    then taken at the largest power that leaves `FOR_INTERVAL` of them, a wider interval.
+    """
+    groups = [g for g in posterior.of(fault) if _any(g.log_w)]
+    if not groups:
+        return None
+    values = np.concatenate([g.population.severity for g in groups])
+    base = np.concatenate(
+        [
+            g.population.log_base + np.log(g.block.share / max(g.population.stands_for, 1.0))
+            for g in groups
+        ]
+    )
+    log_l = np.concatenate([g.log_w - g.population.log_base for g in groups])
+    good = np.isfinite(values) & np.isfinite(log_l)
     if not good.any():
         return None
+    weights = tempered(base, log_l, good, FOR_INTERVAL)
     return weighted_quantiles(values[good], weights[good], (0.1, 0.5, 0.9))  # type: ignore[return-value]
 
 

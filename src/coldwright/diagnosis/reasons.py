@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from coldwright.diagnosis.electrical_reasons import electrical_reasons
 from coldwright.diagnosis.posterior import (
     Posterior,
     odds_of,
@@ -53,22 +54,15 @@ def reasons_of(job: Job, posterior: Posterior, system: str = "si") -> tuple[Reas
             out.append(_of_reading(job, other, key, leading, favours, weight, bits, system))
         else:
             out.append(_of_sign(job, key, favours, weight, bits))
+    out += electrical_reasons(job, posterior, leading, SAYS_LITTLE, WORDS)
     return tuple(sorted(out, key=lambda r: -abs(r.weight_bits)))
 
 
 def _bits(now: Posterior, other: Posterior, fault: str) -> float:
-    a = np.logaddexp.reduce([g.log_evidence for g in weigh_groups(now, fault)])
-    b = np.logaddexp.reduce([g.log_evidence for g in weigh_groups(other, fault)])
+    a = np.logaddexp.reduce([g.log_evidence for g in now.of(fault)])
+    b = np.logaddexp.reduce([g.log_evidence for g in other.of(fault)])
     value = (a - b) / np.log(2.0)
     return float(np.clip(value, -40.0, 40.0)) if np.isfinite(value) else -40.0
-
-
-def weigh_groups(p: Posterior, fault: str):  # type: ignore[no-untyped-def]
-    """Groups of one fault, weighed anew where refining moved them away."""
-    groups = p.of(fault)
-    if any(g.refined is not None for g in groups):
-        return weigh(p.ensemble, p.evidence).of(fault)
-    return groups
 
 
 def _of_reading(

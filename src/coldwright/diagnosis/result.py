@@ -69,6 +69,31 @@ class NextCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedCheck:
+    """One step of the plan: what it adds to the steps before it."""
+
+    check: str
+    added_bits: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class LookFirst:
+    """Something to look at before any instrument. `seen` and `unseen` say what each would show;
+    `unseen` is empty where no sign records it."""
+
+    look: str  # a sign's identifier where `is_sign`
+    name: str
+    minutes: float
+    how: str
+    seen: str
+    unseen: str
+    information_bits: float
+    is_sign: bool
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Fit:
     """How well the best fault explains all readings together.
 
@@ -95,6 +120,7 @@ class Diagnosis:
     open_circuit_advised: bool
     reasons: tuple[Reason, ...]
     next_checks: tuple[NextCheck, ...]
+    plan: tuple[PlannedCheck, ...]
     cautions: tuple[str, ...]
     notes: tuple[str, ...]  # readings taken as gauge, readings not used, widened odds...
     fit: Fit | None
@@ -105,3 +131,4 @@ class Diagnosis:
     seed: int
     model: str
     parameter_set: str
+    look_first: tuple[LookFirst, ...] = ()  # what no instrument is needed for

@@ -1,10 +1,12 @@
-"""Tempering, resampling and moving members where too few carry weight.
+"""Drawing members near the evidence where too few of the prior's carry weight.
 
-Sequential Monte Carlo (Del Moral, Doucet & Jasra 2006, J. R. Stat. Soc. B 68,
-411) within one fault: the evidence enters by steps chosen so that half of the
-members keep weight, members are resampled, and then moved by preconditioned
-Crank-Nicolson proposals (Cotter et al. 2013, Stat. Sci. 28, 424), which leave
-the standard normal prior of the scores untouched.
+Adaptive multiple importance sampling (Cornuet et al. 2012, Scand. J. Stat. 39,
+798) within one fault. Each round fits what the instruments would show as a
+linear function of the scores, near the evidence; the posterior of that linear
+model (Kalman 1960, J. Basic Eng. 82, 35) is the next round's proposal. Every
+member drawn so far, the prior's own included, is weighed against the mixture of
+all laws it could have come from (Owen & Zhou 2000, J. Am. Stat. Assoc. 95,
+135), so the odds stay those of the model whatever the linear fit is worth.
 """
 
 from __future__ import annotations
@@ -14,31 +16,52 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coldwright.diagnosis.population import Population
+from coldwright.diagnosis.population import Law, Population
 
-KEPT = 0.5  # share of effective members each step keeps
-SWEEPS = 2
-MOST_STEPS = 14
-FIRST_STRIDE = 0.40
-WANTED_ACCEPTANCE = 0.30
+ROUNDS = 3
+MORE_ROUNDS = 6  # where members are still scarce
+SCARCE = 25.0  # effective members, ours
+FEWEST = 20  # members a fit can be made from, ours
+NEIGHBOURS = 50.0  # effective members a linear fit rests on, ours
+RIDGES = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0)  # tried by generalised cross-validation
+WIDENING = 0.1  # of what the fit claims to know, taken back: its tails are too light, ours
 
 Simulate = Callable[[np.ndarray], Population]
-LogTarget = Callable[[Population], np.ndarray]
 
 
 @dataclass(frozen=True, slots=True)
-class Refined:
-    """Equally weighted members of one fault under the evidence."""
+class Judged:
+    """What the evidence makes of a population."""
 
-    population: Population
-    log_evidence: float
-    steps: int
-    acceptance: float
-    distinct: int
+    log_target: np.ndarray  # log likelihood, plate included, -inf where unsolved, (n,)
+    shown: np.ndarray  # what the instruments would show on average, (n, r)
+
+
+Judge = Callable[[Population], Judged]
+
+
+@dataclass(frozen=True, slots=True)
+class Normal:
+    """A normal law of the scores."""
+
+    mean: np.ndarray  # (d,)
+    root: np.ndarray  # Cholesky factor of the covariance, (d, d)
+
+    def draw(self, count: int, rng: np.random.Generator) -> np.ndarray:
+        """Scores, shape (count, d)."""
+        return np.asarray(self.mean + rng.standard_normal((count, len(self.mean))) @ self.root.T)
+
+    def log_over_prior(self, z: np.ndarray) -> np.ndarray:
+        """ln of this law's density over the standard normal's, shape (n,)."""
+        white = np.linalg.solve(self.root, (z - self.mean).T)
+        log_det = np.sum(np.log(np.diag(self.root)))
+        return np.asarray(
+            0.5 * np.sum(z * z, axis=1) - 0.5 * np.sum(white * white, axis=0) - log_det
+        )
 
 
 def effective(log_w: np.ndarray) -> float:
-    """Effective number of members of unnormalised log weights."""
+    """Effective number of members of unnormalised log weights (Kong 1992)."""
     top = np.max(log_w)
     if not np.isfinite(top):
         return 0.0
@@ -46,115 +69,164 @@ def effective(log_w: np.ndarray) -> float:
     return float(w.sum() ** 2 / np.square(w).sum())
 
 
-def _log_mean(log_w: np.ndarray) -> float:
-    top = np.max(log_w)
-    if not np.isfinite(top):
-        return -np.inf
-    return float(top + np.log(np.mean(np.exp(log_w - top))))
+def linear_posterior(
+    z: np.ndarray, w: np.ndarray, shown: np.ndarray, read: np.ndarray, noise: np.ndarray
+) -> Normal:
+    """Posterior of the scores if `shown` were linear in them about the weighted members.
+
+    Parameters
+    ----------
+    z : ndarray
+        Scores, shape (n, d). [-]
+    w : ndarray
+        Weights that sum to one, shape (n,). [-]
+    shown : ndarray
+        What the instruments would show, shape (n, r). [SI]
+    read : ndarray
+        What they showed, shape (r,). [SI]
+    noise : ndarray
+        Covariance of a reading about `shown`, shape (r, r). [SI]
+
+    References
+    ----------
+    .. [1] Golub, Heath & Wahba (1979), Technometrics 21, 215 (choice of the ridge).
+    .. [2] Kalman (1960), J. Basic Eng. 82, 35 (update with prior N(0, 1)).
+    """
+    count = 1.0 / float(np.sum(w * w))
+    root = np.linalg.cholesky(noise)
+    x = np.linalg.solve(root, shown.T).T
+    y = np.linalg.solve(root, read)
+    z0, x0 = w @ z, w @ x
+    s = np.sqrt(w)[:, None]
+    dz, dx = s * (z - z0), s * (x - x0)
+    # Ridge for several strengths from one eigendecomposition of the small Gram matrix.
+    scale, axes = np.linalg.eigh(dz.T @ dz)
+    scale = np.maximum(scale, 0.0)
+    along = axes.T @ (dz.T @ dx)
+    best, chosen = np.inf, None
+    for ridge in RIDGES:
+        free = 1.0 - min(float(np.sum(scale / (scale + ridge))) / count, 0.95)
+        slope = axes @ (along / (scale + ridge)[:, None])
+        left = dx - dz @ slope
+        score = float(np.sum(left * left)) / free**2
+        if score < best:
+            best, chosen = score, (slope.T, left.T @ left / free)
+    assert chosen is not None
+    slope, unexplained = chosen
+    spread = slope @ slope.T + unexplained + np.eye(len(y))
+    gain = np.linalg.solve(spread, slope).T
+    mean = gain @ (y - x0 + slope @ z0)
+    known = (1.0 - WIDENING) * gain @ slope
+    cov = np.eye(z.shape[1]) - 0.5 * (known + known.T)
+    return Normal(mean, np.linalg.cholesky(cov))
 
 
-def next_step(log_l: np.ndarray, done: float, kept: float = KEPT) -> float:
-    """Largest step of the exponent that leaves `kept` of the members effective."""
-    rest = 1.0 - done
-    n = log_l.shape[0]
-
-    def left(step: float) -> float:
-        return effective(step * log_l)
-
-    if left(rest) >= kept * n:
-        return rest
-    low, high = 0.0, rest
-    for _ in range(40):
-        middle = 0.5 * (low + high)
-        if left(middle) >= kept * n:
-            low = middle
-        else:
-            high = middle
-    return max(low, 1e-4 * rest)
-
-
-def systematic(w: np.ndarray, count: int, rng: np.random.Generator) -> np.ndarray:
-    """Indices by systematic resampling (Kitagawa 1996)."""
-    edges = np.cumsum(w / w.sum())
-    points = (rng.random() + np.arange(count)) / count
-    return np.asarray(np.minimum(np.searchsorted(edges, points), w.shape[0] - 1))
-
-
-def refine(
+def draw_nearer(
     start: Population,
     simulate: Simulate,
-    log_target: LogTarget,
+    judge: Judge,
+    read: np.ndarray,
+    noise_at: Callable[[Population, int], np.ndarray],
     rng: np.random.Generator,
-    particles: int,
-) -> Refined:
-    """Bring members of one fault to the evidence by tempering and moves.
+    count: int,
+    enough: float,
+) -> Population:
+    """Add members near the evidence, round by round, until enough carry weight.
 
     Parameters
     ----------
     start : Population
-        Members drawn from the prior.
+        Members drawn before, at least some from the prior.
     simulate : callable
         Scores to a solved population.
-    log_target : callable
-        Log likelihood (plate included) of each member, -inf where unsolved.
+    judge : callable
+        Population to `Judged`.
+    read : ndarray
+        Readings, shape (r,). [SI]
+    noise_at : callable
+        Covariance of the readings at one member of a population, shape (r, r). [SI]
     rng : Generator
         Source of randomness.
-    particles : int
-        Members carried. [-]
+    count : int
+        Members drawn in a round. [-]
+    enough : float
+        Effective members at which no further round is drawn. [-]
     """
-    log_l = log_target(start)
-    log_l = np.where(np.isfinite(log_l), log_l, -1e6)
-    z = start.scores
-    population = start
-    done, log_z = 0.0, 0.0
-    stride = FIRST_STRIDE
-    rates: list[float] = []
-    steps = 0
-    while done < 1.0 and steps < MOST_STEPS:
-        step = next_step(log_l, done) if steps < MOST_STEPS - 1 else 1.0 - done
-        log_w = step * log_l
-        log_z += _log_mean(log_w)
-        done = min(done + step, 1.0)
-        w = np.exp(log_w - log_w.max())
-        pick = systematic(w, particles, rng)
-        z, log_l = z[pick], log_l[pick]
-        population = take(population, pick)
-        for _ in range(SWEEPS):
-            trial = np.sqrt(1.0 - stride**2) * z + stride * rng.standard_normal(z.shape)
-            moved = simulate(trial)
-            new_l = log_target(moved)
-            with np.errstate(invalid="ignore"):
-                accept = np.log(rng.random(particles)) < done * (new_l - log_l)
-            accept &= np.isfinite(new_l)
-            z = np.where(accept[:, None], trial, z)
-            log_l = np.where(accept, new_l, log_l)
-            population = merge(population, moved, accept)
-            rate = float(np.mean(accept))
-            rates.append(rate)
-            stride = float(np.clip(stride * np.exp(1.2 * (rate - WANTED_ACCEPTANCE)), 0.05, 0.9))
-        steps += 1
-    distinct = int(np.unique(z[:, 1]).shape[0])
-    return Refined(population, log_z, steps, float(np.mean(rates)) if rates else 1.0, distinct)
+    population, judged = start, judge(start)
+    for k in range(MORE_ROUNDS):
+        if effective(judged.log_target + population.log_base) >= (enough if k < ROUNDS else SCARCE):
+            break
+        good = np.isfinite(judged.log_target) & np.all(np.isfinite(judged.shown), axis=1)
+        if int(good.sum()) < FEWEST:
+            break
+        warm = np.where(good, tempered(population.log_base, judged.log_target, good), 0.0)
+        law = linear_posterior(
+            population.scores[good], warm[good] / warm[good].sum(), judged.shown[good], read,
+            noise_at(population, int(np.argmax(warm))),
+        )  # fmt: skip
+        fresh = simulate(law.draw(count, rng))
+        more = judge(fresh)
+        population = joined(population, fresh, law)
+        judged = Judged(
+            np.concatenate([judged.log_target, more.log_target]),
+            np.concatenate([judged.shown, more.shown]),
+        )
+    return population
 
 
-def take(p: Population, index: np.ndarray) -> Population:
-    """Members at the given indices."""
+def tempered(
+    log_base: np.ndarray, log_l: np.ndarray, good: np.ndarray, least: float = NEIGHBOURS
+) -> np.ndarray:
+    """Weights base * L^g with the largest exponent g <= 1 that keeps `least` effective.
+
+    Parameters
+    ----------
+    log_base : ndarray
+        Logarithm of the weights that make members stand for the prior, shape (n,). [-]
+    log_l : ndarray
+        Log likelihood, shape (n,). [-]
+    good : ndarray
+        Members to weigh, the others get none, bool, shape (n,).
+    least : float
+        Effective members to keep. [-]
+    """
+    rest = np.where(good, log_l, -np.inf)
+    rest = np.where(good, np.maximum(rest - rest.max(), -1e6), -1e9)
+    low, high = 0.0, 1.0
+    if effective(log_base + rest) >= least:
+        low = 1.0
+    else:
+        for _ in range(40):
+            middle = 0.5 * (low + high)
+            if effective(np.where(good, log_base + middle * rest, -1e9)) >= least:
+                low = middle
+            else:
+                high = middle
+    logs = np.where(good, log_base + low * rest, -1e9)
+    w = np.exp(logs - logs.max())
+    return np.asarray(w / w.sum())
+
+
+def joined(a: Population, b: Population, law: Law) -> Population:
+    """Members of `a`, then those of `b` drawn from `law`, each weighed against the mixture."""
+    laws = (*a.laws, (law, b.scores.shape[0]))
+    scores = np.concatenate([a.scores, b.scores])
+    n, beside = scores.shape[0], sum(k for _, k in laws)
+    parts = [np.full(n, np.log((n - beside) / n))]
+    parts += [np.log(k / n) + one.log_over_prior(scores) for one, k in laws]
+    first = a.scores.shape[0] - sum(k for _, k in a.laws)  # those the prior drew
+    buildable = max(float(np.sum(a.solved[:first])), 1.0) / first
     return Population(
-        p.fault, p.scores[index], p.severity[index], p.circuits[index], p.states[index],
-        p.room_k[index], p.log_plate[index], p.solved[index], p.unsolved,
-    )  # fmt: skip
-
-
-def merge(old: Population, new: Population, accept: np.ndarray) -> Population:
-    """`new` where accepted, else `old`."""
-    return Population(
-        old.fault,
-        np.where(accept[:, None], new.scores, old.scores),
-        np.where(accept, new.severity, old.severity),
-        np.where(accept, new.circuits, old.circuits),
-        np.where(accept, new.states, old.states),
-        np.where(accept, new.room_k, old.room_k),
-        np.where(accept, new.log_plate, old.log_plate),
-        np.where(accept, new.solved, old.solved),
-        old.unsolved,
+        a.fault,
+        scores,
+        np.concatenate([a.severity, b.severity]),
+        np.concatenate([a.circuits, b.circuits]),
+        np.concatenate([a.states, b.states]),
+        np.concatenate([a.room_k, b.room_k]),
+        np.concatenate([a.log_plate, b.log_plate]),
+        np.concatenate([a.solved, b.solved]),
+        a.unsolved + b.unsolved,
+        -np.logaddexp.reduce(np.array(parts), axis=0),
+        n * buildable,
+        laws,
     )

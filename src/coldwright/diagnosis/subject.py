@@ -68,6 +68,8 @@ def subject_of(job: Job) -> Subject:
         charge = None
         notes.append("The plate's charge does not apply to the circuit as it stands: not used.")
     voltage = _reading(job, "supply_voltage", plate.voltage_v or NAN)
+    if voltage < 0.5 * (plate.voltage_v or 100.0):
+        voltage = plate.voltage_v or NAN  # a dead socket is evidence, not what it ran on
     frequency = plate.frequency_hz or (60.0 if voltage < 150.0 else 50.0)
     power = plate.power_w
     if power is None and plate.current_a is not None and plate.voltage_v is not None:
@@ -148,7 +150,8 @@ def refuse_unmodelled(job: Job) -> None:
     refrigerant = job.plate.refrigerant
     if refrigerant != "unknown" and refrigerant not in FULL_REFRIGERANTS:
         raise Refused(
-            f"{refrigerant} is not modelled in full yet: no odds for the sealed circuit", still
+            f"{refrigerant} is not modelled in full yet: no odds for the sealed circuit",
+            (*still, f"bubble and dew point of {refrigerant} beside the temperatures read"),
         )
 
 

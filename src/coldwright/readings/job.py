@@ -92,6 +92,7 @@ class Taken:
     also_running: tuple[str, ...] = ()  # what else the plug-in meter read
     standing_evaporator_temperature_k: float | None = None  # when standing_pressure was read
     instrument: Instruments = field(default_factory=Instruments)
+    tools: str | None = None  # one of `keys.TOOL_KITS`; None: all of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +141,23 @@ class Tried:
 
 
 @dataclass(frozen=True, slots=True)
+class LeakSeen:
+    """What is known for a leak search; None where it was not said."""
+
+    mass_lost_kg: float | None = None
+    volume_m3: float | None = None  # of the whole circuit
+    plate_pressure_high_pa: float | None = None  # ratings on the plate, absolute
+    plate_pressure_low_pa: float | None = None
+    air_drawn_in: bool | None = None
+    left_on_tap: bool | None = None  # a piercing valve from earlier work
+    draught: str | None = None
+    circuit_holds: str | None = None  # what is inside now
+    evaporator_material: str | None = None
+    frame_loop_material: str | None = None
+    instruments: tuple[str, ...] | None = None  # methods at hand
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One appliance at one visit."""
 
@@ -153,6 +171,7 @@ class Job:
     readings: tuple[Reading, ...] = ()
     signs: tuple[Sign, ...] = ()
     tried: tuple[Tried, ...] = ()
+    leak: LeakSeen = field(default_factory=LeakSeen)
     mending: Mending = field(default_factory=Mending)
 
     def reading(self, key: str) -> Reading | None:

@@ -10,7 +10,7 @@ from typing import Any, Self, cast
 
 import tomlkit
 from tomlkit.exceptions import ParseError, TOMLKitError
-from tomlkit.items import Comment, Table, Whitespace
+from tomlkit.items import AoT, Comment, Table, Whitespace
 
 from coldwright.errors import BadInput, one_line
 from coldwright.readings.job import Job
@@ -102,6 +102,50 @@ class JobFile:
     def add_sign(self, key: str, seen: bool, place: str | None = None) -> Job:
         """Enter a sign that was looked for, replacing one of the same name."""
         return self._enter("signs", key, seen, "seen", {"place": place})
+
+    def add_tried(self, place: str, method: str, minutes: float, found: bool) -> Job:
+        """Add a step of the leak search.
+
+        Parameters
+        ----------
+        place : str
+            A place, or a part of the circuit for a hold.
+        method : str
+            Identifier of the method.
+        minutes : float
+            Time it took. [min]
+        found : bool
+            It answered yes.
+        """
+        step = {"place": place, "method": method, "minutes": minutes, "found": found}
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            if "tried" not in document:
+                document["tried"] = tomlkit.aot()
+            rows = cast(Any, document["tried"])
+            row = tomlkit.table() if isinstance(rows, AoT) else tomlkit.inline_table()
+            row.update(step)
+            rows.append(row)
+
+        return self._edit(edit)
+
+    def remove_tried(self, number: int) -> Job:
+        """Take a step of the leak search out; nothing happens if it is not there.
+
+        Parameters
+        ----------
+        number : int
+            Counted from 0. [-]
+        """
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            rows = cast(Any, document.get("tried", []))
+            if 0 <= number < len(rows):
+                del rows[number]
+                if not rows:
+                    del document["tried"]
+
+        return self._edit(edit)
 
     def set_value(self, section: str, key: str, value: Scalar) -> Job:
         """Set a plain key of [plate], [circuit], [room], [history] or [taken]."""

@@ -84,6 +84,10 @@ _READINGS = (
         "winding_resistance_run_to_start", D.RESISTANCE, 0.0, 1e9, False, "run to start pin"
     ),
     ReadingKey("insulation_resistance", D.RESISTANCE, 0.0, 1e12, False, "winding to shell"),
+    ReadingKey("start_device_resistance", D.RESISTANCE, 0.0, 1e9, False, "start device, cold"),
+    ReadingKey("overload_resistance", D.RESISTANCE, 0.0, 1e9, False, "overload by itself"),
+    ReadingKey("capacitor_share", D.FRACTION, 0.0, 3.0, False, "capacitor, share of its label"),
+    ReadingKey("starting_current", D.CURRENT, 0.0, 100.0, False, "current while trying to start"),
     ReadingKey("suction_pressure", D.PRESSURE, 0.0, 2.5e6, True, "suction pressure, running"),
     ReadingKey("discharge_pressure", D.PRESSURE, 0.0, 6.0e6, True, "discharge pressure, running"),
     ReadingKey("standing_pressure", D.PRESSURE, 0.0, 2.5e6, True, "pressure at rest"),
@@ -180,7 +184,20 @@ LEAK_METHODS = (
     "tracer_gas",
     "pressure_hold",
     "vacuum_hold",
+    "ultrasonic",
+    "heated_diode_detector",
+    "infrared_detector",
+    "corona_detector",
+    "combustible_gas_detector",
+    "helium_tracer",
+    "halide_torch",
 )
+# A hold tests a part of the circuit, not a place.
+LEAK_PARTS = ("whole_circuit", "high_side", "low_side")
+LEAK_PLACES = PLACES + LEAK_PARTS
+DRAUGHTS = ("still", "slight", "draughty")
+CIRCUIT_HOLDS = ("refrigerant", "nitrogen", "hydrogen_mixture", "nothing")
+MATERIALS = ("copper", "steel", "aluminium", "unknown")
 ALSO_RUNNING = (
     "evaporator_fan",
     "condenser_fan",
@@ -192,6 +209,7 @@ ALSO_RUNNING = (
 THERMOMETERS = ("clamp", "probe", "infrared", "dial")
 GAUGES = ("dial", "digital")
 METERS = ("plug_in", "clamp")
+TOOL_KITS = ("thermometer", "power_meter", "gauges")  # each with all before it
 
 _INF = math.inf
 
@@ -235,6 +253,12 @@ TAKEN_QUANTITIES = _quantities(
 )
 CIRCUIT_QUANTITIES = _quantities(
     QuantityKey("displacement", D.VOLUME, 1e-6, 1e-4, "compressor displacement"),
+)
+LEAK_QUANTITIES = _quantities(
+    QuantityKey("mass_lost", D.MASS, 1e-4, 2.0, "refrigerant missing"),
+    QuantityKey("volume", D.VOLUME, 1e-4, 2e-2, "inner volume of the circuit"),
+    QuantityKey("plate_pressure_high", D.PRESSURE, 1.2e5, 1.2e7, "high-side rating on the plate"),
+    QuantityKey("plate_pressure_low", D.PRESSURE, 1.2e5, 1.2e7, "low-side rating on the plate"),
 )
 SETTLED_MEANS = (
     "compartments have been at these temperatures for hours, thermostat cycling normally"

@@ -12,6 +12,7 @@ from coldwright.readings.job import (
     History,
     Instruments,
     Job,
+    LeakSeen,
     Plate,
     Reading,
     Room,
@@ -23,7 +24,7 @@ from coldwright.readings.mending_section import mending_of
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
 
-SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "tried",
+SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "leak", "tried",
             "repair", "worth")  # fmt: skip
 _VOLTAGE_SPAN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[-–/]\s*(\d+(?:\.\d+)?)\s*(V[^0-9]*)")
 
@@ -60,6 +61,7 @@ def job_from_table(table: Table, source: str) -> Job:
         readings=_readings(reader, _section(reader, table, "readings")),
         signs=_signs(reader, _section(reader, table, "signs")),
         tried=_tried(reader, table.get("tried", [])),
+        leak=_leak(reader, _section(reader, table, "leak")),
         mending=mending_of(
             reader, _section(reader, table, "repair"), _section(reader, table, "worth")
         ),
@@ -172,7 +174,7 @@ def _history(reader: Reader, table: Table) -> History:
 
 
 def _taken(reader: Reader, table: Table) -> Taken:
-    others = ("settled", "also_running", "instrument")
+    others = ("settled", "also_running", "instrument", "tools")
     reader.known("taken", table, (*others, *keys.TAKEN_QUANTITIES))
     fields: dict[str, Any] = {}
     if "settled" in table:
@@ -186,6 +188,8 @@ def _taken(reader: Reader, table: Table) -> Taken:
         fields["also_running"] = tuple(
             reader.choice("taken.also_running", item, keys.ALSO_RUNNING) for item in raw
         )
+    if "tools" in table:
+        fields["tools"] = reader.choice("taken.tools", table["tools"], keys.TOOL_KITS)
     if "instrument" in table:
         fields["instrument"] = _instruments(
             reader, reader.table("taken.instrument", table["instrument"])
@@ -244,6 +248,37 @@ def _sign(reader: Reader, identifier: str, raw: object) -> Sign:
     return Sign(identifier, reader.flag(f"{path}.seen", raw["seen"]), place)
 
 
+def _leak(reader: Reader, table: Table) -> LeakSeen:
+    choices = {
+        "draught": keys.DRAUGHTS,
+        "circuit_holds": keys.CIRCUIT_HOLDS,
+        "evaporator_material": keys.MATERIALS,
+        "frame_loop_material": keys.MATERIALS,
+    }
+    flags = ("air_drawn_in", "left_on_tap")
+    reader.known("leak", table, (*choices, *flags, "instruments", *keys.LEAK_QUANTITIES))
+    fields: dict[str, Any] = {
+        name: reader.choice(f"leak.{name}", table[name], allowed)
+        for name, allowed in choices.items()
+        if name in table
+    }
+    fields |= {n: reader.flag(f"leak.{n}", table[n]) for n in flags if n in table}
+    if "instruments" in table:
+        raw = table["instruments"]
+        if not isinstance(raw, list):
+            raise reader.fail("leak.instruments", raw, "a list of " + ", ".join(keys.LEAK_METHODS))
+        fields["instruments"] = tuple(
+            reader.choice("leak.instruments", item, keys.LEAK_METHODS) for item in raw
+        )
+    unit = {
+        "mass_lost": "_kg",
+        "volume": "_m3",
+        "plate_pressure_high": "_pa",
+        "plate_pressure_low": "_pa",
+    }
+    return LeakSeen(**fields, **_quantities(reader, "leak", table, keys.LEAK_QUANTITIES, unit))
+
+
 def _tried(reader: Reader, raw: object) -> tuple[Tried, ...]:
     wanted = "a list of { place, method, minutes, found }"
     if not isinstance(raw, list):
@@ -260,7 +295,7 @@ def _tried(reader: Reader, raw: object) -> tuple[Tried, ...]:
                 raise reader.fail(f"{path}.{name}", None, wanted)
         steps.append(
             Tried(
-                reader.choice(f"{path}.place", table["place"], keys.PLACES),
+                reader.choice(f"{path}.place", table["place"], keys.LEAK_PLACES),
                 reader.choice(f"{path}.method", table["method"], keys.LEAK_METHODS),
                 reader.quantity(f"{path}.minutes", table["minutes"], minutes),
                 reader.flag(f"{path}.found", table["found"]),

@@ -11,157 +11,142 @@ from dataclasses import dataclass
 from enum import Enum
 
 from coldwright.errors import BadInput
+from coldwright.refrigerant.blend_facts import BLENDS
+from coldwright.refrigerant.fact_records import (
+    AR6,
+    ASHRAE_LFL,
+    EN_378,
+    EU,
+    MONTREAL,
+    Component,
+    Figure,
+    Gwp,
+    Known,
+    Refrigerant,
+    ipcc,
+    molar_mass,
+)
 
-
-class Known(Enum):
-    """How a figure is known."""
-
-    READ = "read in full text"
-    SECONDARY = "read in a secondary source"
-    MEMORY = "from memory"
-    COMPUTED = "computed"
-    PRACTICE = "common practice, no published source"
-    OURS = "judgement of ours"
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One number with its provenance; the unit is in the name of the field that holds it."""
-
-    value: float
-    source: str
-    known: Known
-
-
-@dataclass(frozen=True, slots=True)
-class Gwp:
-    """Global warming potential over 100 years, worth nothing without its set."""
-
-    set_name: str  # "AR4", "AR5", "AR6"
-    value: float  # kg CO2 per kg
-    source: str
-    known: Known
-
-
-@dataclass(frozen=True, slots=True)
-class Refrigerant:
-    """Facts of one refrigerant; None and empty where nothing is known."""
-
-    name: str
-    coolprop_name: str | None
-    molar_mass_kg_mol: Figure | None
-    safety_class: str | None  # ASHRAE 34
-    safety_class_known: Known
-    flammable: bool  # as it must be handled: true also when unknown
-    lfl_kg_m3: tuple[Figure, ...]  # lower flammability limits; families of standards differ
-    gwp100: tuple[Gwp, ...]
-    odp: Figure | None
-    usual_oils: tuple[str, ...]
-    usual_oils_known: Known
-
-    def gwp(self, set_name: str) -> Gwp:
-        """GWP of one set; raises `BadInput` when that set is not held for it."""
-        for gwp in self.gwp100:
-            if gwp.set_name == set_name:
-                return gwp
-        held = ", ".join(g.set_name for g in self.gwp100) or "none"
-        raise BadInput(self.name, "GWP set", set_name, held)
-
-    @property
-    def lowest_lfl_kg_m3(self) -> Figure | None:
-        """The most cautious flammability limit held, None where there is none."""
-        return min(self.lfl_kg_m3, key=lambda figure: figure.value, default=None)
-
-
-_COOLPROP = "CoolProp 8.0.0 (Bell et al. 2014)"
-_IPCC = "IPCC, by way of an open data file (globalwarmingpotentials 0.13.2)"
-_AR6 = "IPCC AR6, table 7.SM.7"
-_EU = "Regulation (EU) 517/2014, annex II or IV: the value in law, AR4 era"
-_MONTREAL = "Montreal Protocol, annexes A and C"
-_EN = "EN 378-1 annex E, ISO 817"
-_ASHRAE = "ASHRAE 34, {} ppm at 25 degC and 101325 Pa"
-
-
-def _ipcc(ar4: float, ar5: float, ar6: float) -> tuple[Gwp, ...]:
-    pairs = (("AR4", ar4), ("AR5", ar5), ("AR6", ar6))
-    return tuple(Gwp(name, value, _IPCC, Known.READ) for name, value in pairs)
-
-
-def _molar_mass(kg_mol: float) -> Figure:
-    return Figure(kg_mol, _COOLPROP, Known.COMPUTED)
-
+__all__ = [
+    "ERAS",
+    "PURE",
+    "REFRIGERANTS",
+    "UNKNOWN",
+    "Component",
+    "Era",
+    "Figure",
+    "Gwp",
+    "Known",
+    "Refrigerant",
+    "Role",
+    "eras_of",
+    "refrigerant_facts",
+    "uses_of",
+]
 
 R134A = Refrigerant(
     name="R134a",
     coolprop_name="R134a",
-    molar_mass_kg_mol=_molar_mass(0.102032),
+    molar_mass_kg_mol=molar_mass(0.102032),
     safety_class="A1",
-    safety_class_known=Known.MEMORY,
+    safety_class_known=Known.SECONDARY,
     flammable=False,
     lfl_kg_m3=(),
-    gwp100=_ipcc(1430.0, 1300.0, 1530.0),
-    odp=Figure(0.0, _MONTREAL, Known.MEMORY),
+    gwp100=ipcc(1430.0, 1300.0, 1530.0),
+    odp=Figure(0.0, MONTREAL, Known.MEMORY),
     usual_oils=("polyol ester",),
     usual_oils_known=Known.READ,
 )
 R600A = Refrigerant(
     name="R600a",
     coolprop_name="IsoButane",
-    molar_mass_kg_mol=_molar_mass(0.0581222),
+    molar_mass_kg_mol=molar_mass(0.0581222),
     safety_class="A3",
-    safety_class_known=Known.MEMORY,
+    safety_class_known=Known.SECONDARY,
     flammable=True,
     lfl_kg_m3=(
-        Figure(0.043, _EN, Known.MEMORY),
-        Figure(0.038, _ASHRAE.format(16000), Known.MEMORY),
+        Figure(0.043, EN_378, Known.MEMORY),
+        Figure(0.038, ASHRAE_LFL.format(16000), Known.MEMORY),
     ),
     # AR6 lists n-butane (0.006), not isobutane, so no AR6 value is held.
-    gwp100=(Gwp("AR4", 3.0, _EU, Known.MEMORY),),
-    odp=Figure(0.0, _MONTREAL, Known.MEMORY),
+    gwp100=(Gwp("AR4", 3.0, EU, Known.MEMORY),),
+    odp=Figure(0.0, MONTREAL, Known.MEMORY),
     usual_oils=("mineral", "alkylbenzene", "polyol ester"),
     usual_oils_known=Known.READ,
 )
 R12 = Refrigerant(
     name="R12",
     coolprop_name="R12",
-    molar_mass_kg_mol=_molar_mass(0.120913),
+    molar_mass_kg_mol=molar_mass(0.120913),
     safety_class="A1",
-    safety_class_known=Known.MEMORY,
+    safety_class_known=Known.SECONDARY,
     flammable=False,
     lfl_kg_m3=(),
-    gwp100=_ipcc(10900.0, 10200.0, 12500.0),
-    odp=Figure(1.0, _MONTREAL, Known.MEMORY),
+    gwp100=ipcc(10900.0, 10200.0, 12500.0),
+    odp=Figure(1.0, MONTREAL, Known.MEMORY),
     usual_oils=("mineral",),
     usual_oils_known=Known.READ,
 )
 R290 = Refrigerant(
     name="R290",
     coolprop_name="n-Propane",
-    molar_mass_kg_mol=_molar_mass(0.04409562),
+    molar_mass_kg_mol=molar_mass(0.04409562),
     safety_class="A3",
-    safety_class_known=Known.MEMORY,
+    safety_class_known=Known.SECONDARY,
     flammable=True,
     lfl_kg_m3=(
-        Figure(0.038, _EN, Known.MEMORY),
-        Figure(0.0379, _ASHRAE.format(21000), Known.COMPUTED),
+        Figure(0.038, EN_378, Known.MEMORY),
+        Figure(0.0379, ASHRAE_LFL.format(21000), Known.COMPUTED),
     ),
-    gwp100=(Gwp("AR4", 3.0, _EU, Known.MEMORY), Gwp("AR6", 0.02, _AR6, Known.READ)),
-    odp=Figure(0.0, _MONTREAL, Known.MEMORY),
+    gwp100=(Gwp("AR4", 3.0, EU, Known.MEMORY), Gwp("AR6", 0.02, AR6, Known.READ)),
+    odp=Figure(0.0, MONTREAL, Known.MEMORY),
     usual_oils=("mineral", "alkylbenzene", "polyol ester"),
     usual_oils_known=Known.SECONDARY,
 )
 R22 = Refrigerant(
     name="R22",
     coolprop_name="R22",
-    molar_mass_kg_mol=_molar_mass(0.086468),
+    molar_mass_kg_mol=molar_mass(0.086468),
     safety_class="A1",
-    safety_class_known=Known.MEMORY,
+    safety_class_known=Known.SECONDARY,
     flammable=False,
     lfl_kg_m3=(),
-    gwp100=_ipcc(1810.0, 1760.0, 1960.0),
-    odp=Figure(0.055, _MONTREAL, Known.MEMORY),
+    gwp100=ipcc(1810.0, 1760.0, 1960.0),
+    odp=Figure(0.055, MONTREAL, Known.MEMORY),
     usual_oils=("mineral", "alkylbenzene"),
     usual_oils_known=Known.READ,
+)
+R152A = Refrigerant(
+    name="R152a",
+    coolprop_name="R152A",
+    molar_mass_kg_mol=molar_mass(0.066051),
+    safety_class="A2",
+    safety_class_known=Known.SECONDARY,
+    flammable=True,
+    lfl_kg_m3=(
+        Figure(0.130, EN_378, Known.MEMORY),
+        Figure(0.1296, ASHRAE_LFL.format(48000), Known.COMPUTED),
+    ),
+    gwp100=ipcc(124.0, 138.0, 164.0),
+    odp=Figure(0.0, MONTREAL, Known.MEMORY),
+    usual_oils=("polyol ester", "alkylbenzene"),
+    usual_oils_known=Known.MEMORY,
+)
+R1234YF = Refrigerant(
+    name="R1234yf",
+    coolprop_name="R1234yf",
+    molar_mass_kg_mol=molar_mass(0.1140415928),
+    safety_class="A2L",
+    safety_class_known=Known.SECONDARY,
+    flammable=True,
+    lfl_kg_m3=(
+        Figure(0.289, EN_378, Known.MEMORY),
+        Figure(0.289, ASHRAE_LFL.format(62000), Known.COMPUTED),
+    ),
+    gwp100=(Gwp("AR4", 4.0, EU, Known.MEMORY), Gwp("AR6", 0.501, AR6, Known.READ)),
+    odp=Figure(0.0, MONTREAL, Known.MEMORY),
+    usual_oils=("polyol ester",),
+    usual_oils_known=Known.MEMORY,
 )
 UNKNOWN = Refrigerant(
     name="unknown",
@@ -177,7 +162,8 @@ UNKNOWN = Refrigerant(
     usual_oils_known=Known.OURS,
 )
 
-REFRIGERANTS: tuple[Refrigerant, ...] = (R134A, R600A, R12, R290, R22)
+PURE = (R134A, R600A, R12, R290, R22, R152A, R1234YF)
+REFRIGERANTS: tuple[Refrigerant, ...] = (*PURE, *BLENDS)
 
 
 def refrigerant_facts(name: str) -> Refrigerant:
@@ -208,9 +194,17 @@ def refrigerant_facts(name: str) -> Refrigerant:
     raise BadInput("refrigerant", "name", name, accepted, suggestion)
 
 
+class Role(Enum):
+    """In what a refrigerant is met."""
+
+    NEW = "common in new household appliances"
+    SERVICE = "put in at service, in place of the plate's"
+    RARE = "minor or regional: only the plate tells"
+
+
 @dataclass(frozen=True, slots=True)
 class Era:
-    """Years in which new household appliances were commonly filled with a refrigerant."""
+    """Years in which household appliances were filled with a refrigerant."""
 
     refrigerant: str
     region: str
@@ -218,6 +212,7 @@ class Era:
     last_year: int | None  # None while it goes on
     source: str
     known: Known
+    role: Role = Role.NEW
 
 
 _EU_BAN = "Regulation (EU) 517/2014, annex III: HFC of GWP 150 and above ended 1 Jan 2015"
@@ -225,7 +220,7 @@ _SNAP = "US EPA, 76 FR 78832, listed with effect of 21 Feb 2012"
 ERAS: tuple[Era, ...] = (
     Era("R600a", "world", 1920, 1949, "a trade guideline of 2000: to the 40s; relics", Known.READ),
     Era("R12", "world", 1930, 1995, "the same: almost all units to the early 1990s", Known.READ),
-    Era("R12", "article 5 countries", 1996, 2009, _MONTREAL, Known.MEMORY),
+    Era("R12", "article 5 countries", 1996, 2009, MONTREAL, Known.MEMORY),
     Era("R22", "world", 1950, 2010, "some freezers and ice makers", Known.MEMORY),
     Era("R134a", "Europe", 1993, 2014, _EU_BAN, Known.MEMORY),
     Era("R134a", "North America", 1993, 2021, "trade practice", Known.MEMORY),
@@ -234,11 +229,28 @@ ERAS: tuple[Era, ...] = (
     Era("R600a", "Asia", 2000, None, "trade practice", Known.MEMORY),
     Era("R600a", "North America", 2012, None, _SNAP, Known.READ),
     Era("R290", "world", 1995, None, "few household units; check the plate", Known.MEMORY),
+    Era("R500", "world", 1950, 1995, "some freezers and ice makers", Known.MEMORY, Role.RARE),
+    Era("R502", "world", 1961, 1995, "some freezers and ice makers", Known.MEMORY, Role.RARE),
+    Era("R404A", "world", 1994, None, "ice makers, deep freezers", Known.MEMORY, Role.RARE),
+    Era("R152a", "world", 1990, None, "minor, regional", Known.MEMORY, Role.RARE),
+    Era("R1234yf", "world", 2012, None, "trials and few units", Known.MEMORY, Role.RARE),
+    Era("R436A", "Asia", 2000, None, "minor, regional", Known.MEMORY, Role.RARE),
+    Era("R436B", "Asia", 2000, None, "minor, regional", Known.MEMORY, Role.RARE),
+    Era("R401A", "world", 1993, 2015, "in place of R12; follows the HCFC dates", Known.MEMORY,
+        Role.SERVICE),
+    Era("R409A", "world", 1994, 2015, "in place of R12; follows the HCFC dates", Known.MEMORY,
+        Role.SERVICE),
+    Era("R413A", "world", 1996, None, "in place of R12", Known.MEMORY, Role.SERVICE),
 )  # fmt: skip
 
 
+def uses_of(refrigerant: str) -> tuple[Era, ...]:
+    """Every era of one refrigerant, in the order of `ERAS`."""
+    return tuple(era for era in ERAS if era.refrigerant == refrigerant)
+
+
 def eras_of(year: int, region: str | None = None) -> tuple[Era, ...]:
-    """Eras that cover a year of manufacture; a hint for priors, never a reading of the plate.
+    """Eras of what was common when new; a hint for priors, never a reading of the plate.
 
     Parameters
     ----------
@@ -255,7 +267,8 @@ def eras_of(year: int, region: str | None = None) -> tuple[Era, ...]:
     return tuple(
         era
         for era in ERAS
-        if era.first_year <= year
+        if era.role is Role.NEW
+        and era.first_year <= year
         and (era.last_year is None or year <= era.last_year)
         and (region is None or era.region in (region, "world"))
     )

@@ -6,12 +6,13 @@ unknowns inside, and a result at an edge is flagged by the caller.
 
 from __future__ import annotations
 
-from math import log
+from math import exp, log
 
 from numba import njit
 
 from coldwright.refrigerant.saturation import (
     _column,
+    _column_slope,
     _place,
     saturation_pressure,
     saturation_temperature,
@@ -241,12 +242,23 @@ def liquid_temperature(tab, p, h):
     if h >= hl:
         return ts
     t = ts + (h - hl) / _column(tab, i, d, 9)
+    n = tab.ln_p_of_t.shape[0]
+    m = tab.saturation.shape[0]
     for _ in range(6):
         t = min(max(t, tab.t_first), ts)
-        ps = saturation_pressure(tab, t)
-        i, d = _place(tab, ps)
-        hh = _column(tab, i, d, 1) + max(p - ps, 0.0) * _column(tab, i, d, 15)
-        step = (h - hh) / _column(tab, i, d, 9)
+        k = int(min((t - tab.t_first) / tab.t_step, n - 1.0))
+        e = t - tab.t_first - k * tab.t_step
+        c = tab.ln_p_of_t
+        ln_p = c[k, 0] + e * (c[k, 1] + e * (c[k, 2] + e * c[k, 3]))
+        rise = c[k, 1] + e * (2.0 * c[k, 2] + 3.0 * e * c[k, 3])
+        ps = exp(ln_p)
+        i = int(min(max((ln_p - tab.ln_p_first) / tab.ln_p_step, 0.0), m - 1.0))
+        d = ln_p - tab.ln_p_first - i * tab.ln_p_step
+        slope = _column(tab, i, d, 15)
+        dp = max(p - ps, 0.0)
+        hh = _column(tab, i, d, 1) + dp * slope
+        grow = rise * (_column_slope(tab, i, d, 1) + dp * _column_slope(tab, i, d, 15) - ps * slope)
+        step = (h - hh) / grow
         t += step
         if abs(step) < 1e-7:
             break

@@ -223,6 +223,42 @@ R22_MINERAL = Oil(
     "below the value that splits the liquid", 293.15, 293.15, 0.0, 0.0, 0.30, 0.40,
 )  # fmt: skip
 
+# The rest: no data; by analogy with the nearest pair above. The size ratio is the oil's molar
+# volume over the refrigerant's, liquid at 20 degC (CoolProp; oil 0.97 kg/l ester, 0.90 mineral,
+# 0.87 alkylbenzene, from memory). Pressures of a blend are taken at its mean line.
+_LIKE = (
+    "approximation of ours, no data: size ratio from molar volumes at 20 C, interaction "
+    "parameter taken from {}"
+)
+_ESTER_MASS = "taken as for R134a in household POE (ours, 20 %)"
+_MINERAL_MASS = "typical of an ISO 32 oil, from memory (20 %)"
+
+
+def _ester(name: str, size_ratio: float, spread: float) -> Oil:
+    return Oil(
+        f"{name} in POE", name, "POE ISO 10-32", size_ratio, -0.8106, 437.1, 0.585, _ESTER_MASS,
+        _LIKE.format("R134a in household POE"), 293.15, 293.15, 0.0, 0.0, spread, spread + 0.10,
+    )  # fmt: skip
+
+
+def _mineral(name: str, oil: str, size_ratio: float, chi: float, like: str) -> Oil:
+    return Oil(
+        f"{name} in {oil}", name, f"{oil}, ISO 15-32", size_ratio, chi, 0.0, 0.320, _MINERAL_MASS,
+        _LIKE.format(like), 293.15, 293.15, 0.0, 0.0, 0.30, 0.40,
+    )  # fmt: skip
+
+
+R152A_POE = _ester("R152a", 8.3, 0.25)
+R1234YF_POE = _ester("R1234yf", 5.9, 0.25)
+R404A_POE = _ester("R404A", 6.6, 0.30)
+R413A_POE = _ester("R413A", 6.9, 0.25)
+R401A_ALKYLBENZENE = _mineral("R401A", "alkylbenzene", 4.7, 0.7, "between R12 and R22")
+R409A_ALKYLBENZENE = _mineral("R409A", "alkylbenzene", 4.7, 0.7, "between R12 and R22")
+R500_MINERAL = _mineral("R500", "mineral oil", 4.2, 0.5, "R12, a little less soluble")
+R502_MINERAL = _mineral("R502", "mineral oil", 4.0, 0.9, "R22")
+R436A_MINERAL = _mineral("R436A", "mineral oil", 3.8, 0.4, "R290 and R600a")
+R436B_MINERAL = _mineral("R436B", "mineral oil", 3.8, 0.4, "R290 and R600a")
+
 OILS: tuple[Oil, ...] = (
     R600A_MINERAL,
     R600A_POE7,
@@ -233,13 +269,23 @@ OILS: tuple[Oil, ...] = (
     R12_MINERAL,
     R290_MINERAL,
     R22_MINERAL,
+    R152A_POE,
+    R1234YF_POE,
+    R404A_POE,
+    R413A_POE,
+    R401A_ALKYLBENZENE,
+    R409A_ALKYLBENZENE,
+    R500_MINERAL,
+    R502_MINERAL,
+    R436A_MINERAL,
+    R436B_MINERAL,
 )
 
 
 def usual_oil(refrigerant: str) -> Oil:
     """The oil taken for a refrigerant when the plate does not say.
 
-    Mineral oil or alkylbenzene for the hydrocarbons, R12 and R22, ester for R134a:
+    Mineral oil or alkylbenzene for the hydrocarbons, CFC and HCFC, ester for the HFC:
     common practice, no published source.
 
     Parameters

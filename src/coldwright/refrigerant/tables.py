@@ -1,7 +1,8 @@
 """Property tables for the compiled kernels, built once from CoolProp and kept on disk.
 
 CoolProp (Bell et al. 2014, doi 10.1021/ie4033999) is the only source of the
-numbers; importing it costs seconds, so it is imported only to build a table.
+numbers but R22's viscosity (`transport`); importing it costs seconds, so it is
+imported only to build a table.
 The saturation line is a cubic spline in ln p; the vapour is a bicubic patch in
 (ln p, share of the way from saturation to the table's hottest isotherm);
 the subcooled liquid is the first-order expansion from the saturation line at
@@ -19,9 +20,10 @@ import numpy as np
 
 from coldwright import cache_folder
 from coldwright.errors import Refused
+from coldwright.refrigerant.transport import ViscosityLevel, level_of
 
 FORMAT = 5  # raise when the meaning of a stored column changes
-FULL_REFRIGERANTS = ("R134a", "R600a", "R12", "R290")
+FULL_REFRIGERANTS = ("R134a", "R600a", "R12", "R290", "R22")
 T_COLDEST = 193.15  # -80 degC, colder than any household low side [K]
 T_HOTTEST_SATURATION = 368.15  # 95 degC [K]
 CRITICAL_MARGIN = 3.0  # splines lose their accuracy nearer the critical point [K]
@@ -80,7 +82,7 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
     if name not in FULL_REFRIGERANTS:
         raise Refused(
             f"no full property tables for {name}; known: {', '.join(FULL_REFRIGERANTS)}",
-            ("pressures by a saturation table from the cylinder's label", "air side and electrics"),
+            ("bubble and dew point, densities and charge work", "air side and electrics"),
         )
     path = cache_folder() / f"tables-{FORMAT}-{name}.npz"
     tables = _read(path)
@@ -128,7 +130,8 @@ def build(name: str) -> Tables:
     p_high = state.p()
 
     ln_p = np.linspace(np.log(p_low), np.log(p_high), N_SATURATION)
-    rows = np.array([_saturation_row(CoolProp, state, float(np.exp(v))) for v in ln_p])
+    level = level_of(name)
+    rows = np.array([_saturation_row(CoolProp, state, float(np.exp(v)), level) for v in ln_p])
     for column in range(rows.shape[1]):
         rows[:, column] = _fill(rows[:, column])
     spline = CubicSpline(ln_p, rows)
@@ -143,7 +146,7 @@ def build(name: str) -> Tables:
 
     ln_pv = np.linspace(np.log(p_low), np.log(p_high), N_PRESSURE)
     t_sat = spline(ln_pv)[:, 0]
-    vapour = _vapour_patches(CoolProp, state, ln_pv, t_sat, gas_constant)
+    vapour = _vapour_patches(CoolProp, state, ln_pv, t_sat, gas_constant, level)
     return Tables(
         saturation=saturation,
         ln_p_first=float(ln_p[0]),
@@ -161,8 +164,9 @@ def build(name: str) -> Tables:
     )
 
 
-def _saturation_row(cp, state, p: float) -> list[float]:  # type: ignore[no-untyped-def]
+def _saturation_row(cp, state, p: float, level: ViscosityLevel) -> list[float]:  # type: ignore[no-untyped-def]
     state.update(cp.PQ_INPUTS, p, 0.0)
+    of_liquid, of_vapour = level.factors(state.T())
     t, hl, vl = state.T(), state.hmass(), 1 / state.rhomass()
     sl, cpl = state.smass(), state.cpmass()
     mul, kl = _transport(state)
@@ -178,8 +182,8 @@ def _saturation_row(cp, state, p: float) -> list[float]:  # type: ignore[no-unty
     state.update(cp.PQ_INPUTS, p, 1.0)
     muv, kv = _transport(state)
     return [
-        t, hl, state.hmass(), vl, 1 / state.rhomass(), mul, muv, sl, state.smass(), cpl,
-        state.cpmass(), kl, kv, sigma, rho_slope, dhl, dmul,
+        t, hl, state.hmass(), vl, 1 / state.rhomass(), of_liquid * mul, of_vapour * muv, sl,
+        state.smass(), cpl, state.cpmass(), kl, kv, sigma, rho_slope, dhl, of_liquid * dmul,
     ]  # fmt: skip
 
 
@@ -206,7 +210,9 @@ def _fill(values: np.ndarray) -> np.ndarray:
     return values
 
 
-def _vapour_patches(cp, state, ln_p, t_sat, gas_constant) -> np.ndarray:  # type: ignore[no-untyped-def]
+def _vapour_patches(  # type: ignore[no-untyped-def]
+    cp, state, ln_p, t_sat, gas_constant, level: ViscosityLevel
+) -> np.ndarray:
     from scipy.interpolate import RectBivariateSpline
 
     share = np.linspace(0.0, 1.0, N_SUPERHEAT)
@@ -225,7 +231,7 @@ def _vapour_patches(cp, state, ln_p, t_sat, gas_constant) -> np.ndarray:  # type
             mu, k = _transport(state)
             z = p / (state.rhomass() * gas_constant * t)
             s = state.smass() + gas_constant * lp
-            grid[i, j] = (state.hmass(), z, s, state.cpmass(), mu, k)
+            grid[i, j] = (state.hmass(), z, s, state.cpmass(), mu * level.factors(t)[1], k)
         for column in range(grid.shape[2]):
             grid[i, :, column] = _fill(grid[i, :, column])
     # Hermite cell: f, fx, fy, fxy at the corners of the unit square -> 16 coefficients.

@@ -18,7 +18,7 @@ from coldwright.units.formulas import (
     psig_from_pascal_abs,
 )
 from coldwright.units.parsing import Basis, Pressure, dimensions_of, parse, parse_pressure
-from coldwright.units.showing import System, figures, show
+from coldwright.units.showing import System, figures, on_one_scale, show
 
 __all__ = [
     "STANDARD_ATMOSPHERE_PA",
@@ -37,6 +37,7 @@ __all__ = [
     "kelvin_difference_from_fahrenheit_difference",
     "kelvin_from_celsius",
     "kelvin_from_fahrenheit",
+    "on_one_scale",
     "parse",
     "parse_pressure",
     "pascal_abs_from_bar_gauge",

@@ -27,6 +27,7 @@ class Dimension(Enum):
     FREQUENCY = ("Hz", "'60 Hz'")
     ROTATIONAL_SPEED = ("1/s", "'2950 rpm' or '49 1/s'")
     MASS_FLOW = ("kg/s", "'1.2 kg/h' or '0.4 g/s'")
+    THROUGHPUT = ("Pa m3/s", "'3.8e-5 mbar·l/s', '1e-4 Pa·m³/s' or '1e-3 atm·cc/s'")
     CONDUCTANCE = ("W/K", "'1.4 W/K'")
     CONDUCTANCE_PER_LENGTH = ("W/(m K)", "'12 W/(m K)'")
     HEAT_TRANSFER_COEFFICIENT = ("W/(m2 K)", "'25 W/(m2 K)'")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from enum import Enum
 
 from coldwright.units import formulas as f
@@ -35,6 +36,7 @@ _BOTH: dict[D, _Scale] = {
     D.FREQUENCY: ((0.0, "Hz", 1.0),),
     D.ROTATIONAL_SPEED: ((0.0, "rpm", 1.0 / 60.0),),
     D.MASS_FLOW: ((0.0, "kg/h", 1.0 / 3600.0),),
+    D.THROUGHPUT: ((0.0, "Pa·m³/s", 1.0),),
     D.CONDUCTANCE: ((0.0, "W/K", 1.0),),
     D.CONDUCTANCE_PER_LENGTH: ((0.0, "W/(m K)", 1.0),),
     D.HEAT_TRANSFER_COEFFICIENT: ((0.0, "W/(m2 K)", 1.0),),
@@ -101,6 +103,37 @@ def show(
     scale = _SCALES[system][dimension]
     unit, worth = next((unit, worth) for least, unit, worth in scale if abs(value) >= least)
     return f"{figures(value / worth, digits)} {unit}".rstrip()
+
+
+def on_one_scale(
+    values: Sequence[float], dimension: D, system: System | str = System.SI
+) -> tuple[tuple[float, ...], str]:
+    """Quantities as numbers of one shared unit, for an axis or a column.
+
+    Parameters
+    ----------
+    values : sequence of float
+        Values in `dimension.si_unit`, pressures absolute; NaN stays NaN. [SI]
+    dimension : Dimension
+        What they are.
+    system : System or str
+        As in `show`; the unit is the one `show` would take for the largest.
+    """
+    system = System(system)
+    if dimension is D.TEMPERATURE:
+        of = f.celsius_from_kelvin if system is System.SI else f.fahrenheit_from_kelvin
+        return tuple(of(v) for v in values), "°C" if system is System.SI else "°F"
+    if dimension is D.TEMPERATURE_DIFFERENCE:
+        factor = 1.0 if system is System.SI else 1.8
+        return tuple(v * factor for v in values), "K" if system is System.SI else "°F"
+    if dimension is D.PRESSURE:
+        worth = 1e5 if system is System.SI else f.PASCAL_PER_PSI
+        unit = "bar absolute" if system is System.SI else "psi absolute"
+        return tuple(v / worth for v in values), unit
+    largest = max((abs(v) for v in values if math.isfinite(v)), default=0.0)
+    scale = _SCALES[system][dimension]
+    unit, worth = next((unit, worth) for least, unit, worth in scale if largest >= least)
+    return tuple(v / worth for v in values), unit
 
 
 def figures(value: float, digits: int = 3) -> str:

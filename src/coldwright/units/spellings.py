@@ -134,6 +134,16 @@ FACTORS: Mapping[D, Mapping[str, float]] = MappingProxyType(
             gh=(1e-3 / 3600.0, "g/h g/hr"),
             gmin=(1e-3 / 60.0, "g/min"),
             lbh=(f.KILOGRAM_PER_POUND / 3600.0, "lb/h lb/hr"),
+            gyr=(1e-3 / f.SECONDS_PER_YEAR, "g/yr g/year g/y g/a"),
+            ozyr=(f.KILOGRAM_PER_OUNCE / f.SECONDS_PER_YEAR, "oz/yr oz/year oz/y"),
+        ),
+        # At what temperature the volume counts is not in the unit; the reader must carry it.
+        D.THROUGHPUT: _spell(
+            pa=(1.0, "Pam3/s"),
+            mbar=(0.1, "mbarl/s mbarL/s hPal/s"),
+            atm=(f.STANDARD_ATMOSPHERE_PA * 1e-6, "atmcc/s atmcm3/s stdcc/s stdcm3/s scc/s sccs"),
+            torr=(f.STANDARD_ATMOSPHERE_PA / 760.0 * 1e-3, "torrl/s Torrl/s torrL/s"),
+            sccm=(f.STANDARD_ATMOSPHERE_PA * 1e-6 / 60.0, "sccm"),
         ),
         D.CONDUCTANCE: _spell(wk=(1.0, "W/K W/°C"), mwk=(1e-3, "mW/K")),
         D.CONDUCTANCE_PER_LENGTH: _spell(wmk=(1.0, "W/mK W/m/K Wm-1K-1")),

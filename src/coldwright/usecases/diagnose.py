@@ -10,13 +10,13 @@ import numpy as np
 
 from coldwright import __version__
 from coldwright.catalogue.cautions import caution_texts, cautions_for
-from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.checks import CHECKS, TOOL_KITS
 from coldwright.catalogue.families import PARAMETER_SET
 from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
-from coldwright.catalogue.stopped import which_odds
 from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
-from coldwright.diagnosis.next_check import information, ranked
+from coldwright.diagnosis.look_first import look_first
+from coldwright.diagnosis.next_check import outlook, plan, ranked
 from coldwright.diagnosis.posterior import (
     Posterior,
     severity_interval,
@@ -25,16 +25,23 @@ from coldwright.diagnosis.posterior import (
     weigh,
 )
 from coldwright.diagnosis.predict import COLUMNS
-from coldwright.diagnosis.reasons import leave_one_out_suspect, reasons_of
+from coldwright.diagnosis.reasons import WORDS, leave_one_out_suspect, reasons_of
 from coldwright.diagnosis.result import (
     Diagnosis,
     FaultOdds,
     Fit,
     NextCheck,
+    PlannedCheck,
     SeverityInterval,
     WhichOdds,
 )
 from coldwright.diagnosis.subject import Subject, subject_of
+from coldwright.electrical.evidence import (
+    ELECTRICAL_READINGS,
+    NOT_RUNNING,
+    ElectricalEvidence,
+)
+from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import FAULTS, RESTRICTIONS, fault_named
 from coldwright.readings.job import Job
@@ -44,6 +51,8 @@ from coldwright.readings.plausibility import contradictions
 SEED = 20260101
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
 OPEN_FROM = 0.90  # odds of a sealed fault from which opening is advised, ours
+ASK_ELECTRICS = 0.2  # odds of a stopped compressor from which its parts are worth reading, ours
+STOPPED_SIGNS = ("compressor_silent", "compressor_hums_and_trips")
 KEPT_ENSEMBLES = 6
 
 _lock = threading.Lock()
@@ -99,6 +108,7 @@ def chosen_instruments(job: Job) -> dict[str, Instrument]:
 def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evidence:
     """Readings the model predicts and signs, without those used as boundaries."""
     boundary = set() if subject.settled else {"fresh_food_temperature", "freezer_temperature"}
+    boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
     used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
     signs = [s for s in job.signs if s.key in SIGN_MODELS]
     # A fan that is not there cannot be seen to stop: such a "no" says nothing.
@@ -114,6 +124,7 @@ def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evi
         instruments=tuple(tools[r.key] for r in used),
         signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
         running_s=subject.running_s,
+        electrical=electrical_of(job),
     )
 
 
@@ -150,14 +161,22 @@ def _report(
 ) -> Diagnosis:
     odds = posterior.odds
     faults = tuple(
-        FaultOdds(f, odds[f], _severity(posterior, f), _which(job, f))
+        FaultOdds(f, odds[f], _severity(posterior, f), _which(evidence.electrical, f))
         for f in sorted(odds, key=lambda f: -odds[f])
     )
     sealed = sum(odds[f.identifier] for f in FAULTS if f.sealed)
     fit = _fit(job, posterior)
-    bits = information(posterior, tools, rng)
-    checks = tuple(_check(job, k, bits[k]) for k in ranked(bits, odds))
-    evident = bool(evidence.keys or evidence.signs)
+    seen = outlook(posterior, tools, rng)
+    kit = TOOL_KITS[job.taken.tools] if job.taken.tools else None
+    bits = seen.bits
+    if odds[NOT_RUNNING] >= ASK_ELECTRICS:
+        bits |= evidence.electrical.information(odds[NOT_RUNNING])
+    checks = tuple(_check(job, k, bits[k]) for k in ranked(bits, odds, tools=kit))
+    steps = tuple(
+        PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
+        for step in plan(seen, kit)
+    )
+    evident = bool(evidence.keys or evidence.signs or evidence.electrical.own)
     opens = sealed >= OPEN_FROM and fit.explained and evident
     return Diagnosis(
         job=job.source,
@@ -168,6 +187,7 @@ def _report(
         open_circuit_advised=opens,
         reasons=reasons_of(job, posterior, system),
         next_checks=checks,
+        plan=steps,
         cautions=caution_texts(cautions_for(job.plate.refrigerant)),
         notes=(*subject.notes, *_notes(job, evidence, subject)),
         fit=fit,
@@ -178,6 +198,7 @@ def _report(
         seed=seed,
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
+        look_first=look_first(job, odds, WORDS),
     )
 
 
@@ -189,11 +210,10 @@ def _severity(posterior: Posterior, fault: str) -> SeverityInterval | None:
     return SeverityInterval(*interval, unit)
 
 
-def _which(job: Job, fault: str) -> tuple[WhichOdds, ...]:
-    if fault != "compressor_not_running":
+def _which(electrical: ElectricalEvidence, fault: str) -> tuple[WhichOdds, ...]:
+    if fault != NOT_RUNNING:
         return ()
-    signs = {s.key: s.seen for s in job.signs}
-    odds = which_odds(job.history.complaint, signs)
+    odds = electrical.which()
     return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
 
 
@@ -238,7 +258,7 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
         notes.append(
             f"Used as the conditions the machine works in, not as evidence: {', '.join(boundary)}."
         )
-    used = {*evidence.keys, "ambient_temperature", "supply_voltage"}
+    used = {*evidence.keys, *ELECTRICAL_READINGS, "ambient_temperature"}
     idle = [
         READINGS[r.key].label
         for r in job.readings
@@ -246,7 +266,17 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     ]
     if idle:
         notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
-    return notes
+    return [*notes, *notes_of(job)]
+
+
+def _stopped_notes(job: Job) -> tuple[str, ...]:
+    """Which part, were it not to run: told where no odds of the circuit are."""
+    electrical = electrical_of(job)
+    heard = any(s.seen for s in job.signs if s.key in STOPPED_SIGNS)
+    if not (electrical.items or heard):
+        return ()
+    odds = sorted(electrical.which().items(), key=lambda kv: -kv[1])
+    return ("If it does not run: " + ", ".join(f"{k} {p:.0%}" for k, p in odds) + ".",)
 
 
 def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
@@ -260,11 +290,12 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         open_circuit_advised=False,
         reasons=(),
         next_checks=(),
+        plan=(),
         # What is left to check is electrical: mains cautions belong here.
         cautions=caution_texts(
             cautions_for(job.plate.refrigerant, (CHECKS["winding_resistance_run"],))
         ),
-        notes=(),
+        notes=(*_stopped_notes(job), *notes_of(job)),
         fit=None,
         refused=f"{refused.reason}. What can still be checked: {still}.",
         members=0,
@@ -273,4 +304,5 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         seed=seed,
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
+        look_first=look_first(job, None, WORDS),
     )

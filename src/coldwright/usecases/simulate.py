@@ -60,14 +60,9 @@ def simulate(
     NotSolved
         If no state was found; with the last iterate.
     """
-    _refuse_unmodelled(job)
     med = medium(_refrigerant(job))
-    circuit = circuit_from_geometry(job.circuit.geometry, _charge(job, charge_kg), file=job.source)
-    surroundings, settled = _surroundings(job)
+    altered, around, settled = altered_circuit(job, faults, charge_kg)
     kinds = [fault_named(name) for name, _ in faults]
-    for kind, (_, severity) in zip(kinds, faults, strict=True):
-        check_severity(kind, severity)
-    altered, around = _faulty(med, circuit, surroundings, faults)
     wait, evaporator = _rest_of(job)
     room = around.room_k
     if not all(kind.runs for kind in kinds):
@@ -88,6 +83,25 @@ def simulate(
             stopped_s=wait,
         )
     return Simulation(running, at_rest, models_in_use(altered, job.plate.refrigerant))
+
+
+def altered_circuit(
+    job: Job, faults: Sequence[tuple[str, float]], charge_kg: float | None
+) -> tuple[Circuit, Surroundings, bool]:
+    """The job's circuit with its faults, what surrounds it, and whether the thermostat rules.
+
+    Parameters
+    ----------
+    job, faults, charge_kg
+        As in `simulate`.
+    """
+    _refuse_unmodelled(job)
+    med = medium(_refrigerant(job))
+    circuit = circuit_from_geometry(job.circuit.geometry, _charge(job, charge_kg), file=job.source)
+    surroundings, settled = _surroundings(job)
+    for name, severity in faults:
+        check_severity(fault_named(name), severity)
+    return *_faulty(med, circuit, surroundings, faults), settled
 
 
 def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from coldwright.errors import ColdwrightError
 from coldwright.web import (
     page_job,
     page_jobs,
+    page_leak,
     page_odds,
     page_readings,
     page_repair,
@@ -41,7 +42,9 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     """
     app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
     site = Site(deps)
-    for part in (page_jobs, page_job, page_odds, page_readings, page_signs, page_repair):
+    for part in (
+        page_jobs, page_job, page_odds, page_readings, page_signs, page_leak, page_repair,
+    ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))
     app.mount("/lib", StaticFiles(packages=[("js_lib_htmx", "static/htmx")]))

@@ -13,12 +13,16 @@ _LIVE = {
     "compressor_power",
     "appliance_current",
     "compressor_current",
+    "starting_current",
 }
 _DEAD = {
     "winding_resistance_run",
     "winding_resistance_start",
     "winding_resistance_run_to_start",
     "insulation_resistance",
+    "start_device_resistance",
+    "overload_resistance",
+    "capacitor_share",
 }
 _HOT = {
     "shell_temperature",
@@ -31,7 +35,7 @@ LOCAL = "Local codes and licensed practice decide what may be done here, and by 
 
 def before_power(refrigerant: str) -> tuple[Caution, ...]:
     """What to know before anything is energised."""
-    return (*_flammable(refrigerant), _MAINS)
+    return (*flammable(refrigerant), _MAINS)
 
 
 def at_reading(key: str, opens_circuit: bool, refrigerant: str) -> tuple[Caution, ...]:
@@ -58,7 +62,8 @@ def handled_as(refrigerant: str) -> Refrigerant:
         return UNKNOWN
 
 
-def _flammable(refrigerant: str) -> tuple[Caution, ...]:
+def flammable(refrigerant: str) -> tuple[Caution, ...]:
+    """What to know of one that burns, or may; empty where it does not."""
     facts = handled_as(refrigerant)
     if not facts.flammable:
         return ()

@@ -98,6 +98,16 @@ class AppliancePart:
 
 
 @dataclass(frozen=True, slots=True)
+class RefrigerantPart:
+    """templates/_refrigerant.html"""
+
+    state: str
+    facts: tuple[Fact, ...]
+    cautions: tuple[Caution, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingRow:
     """A reading as entered."""
 
@@ -189,6 +199,33 @@ class CheckRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LookRow:
+    """Something to look at before any instrument; `unseen` is empty where no sign records it."""
+
+    name: str
+    minutes: str
+    how: str
+    seen: str
+    unseen: str
+    cautions: tuple[Caution, ...]
+    entry_url: str  # empty where there is nothing to enter
+
+
+@dataclass(frozen=True, slots=True)
+class ElectricalPart:
+    """templates/_electrical.html: windings, start device, overload, supply."""
+
+    state: str
+    open: bool
+    cautions: tuple[Caution, ...]
+    numbers: tuple[Fact, ...]
+    findings: tuple[Fact, ...]
+    which: str
+    notes: tuple[str, ...]
+    checks: tuple[CheckRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OddsPage:
     """templates/_odds.html: all that one diagnosis says."""
 
@@ -206,7 +243,10 @@ class OddsPage:
     suspect_url: str
     reasons_state: str
     reasons: tuple[ReasonRow, ...]
+    looks: tuple[LookRow, ...]
     checks: tuple[CheckRow, ...]
+    plan: str
+    electrical: ElectricalPart
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     fine_print: tuple[Fact, ...]
@@ -232,6 +272,86 @@ class PendingOdds:
 
 
 @dataclass(frozen=True, slots=True)
+class LeakPlace:
+    """A place with its chance; `now` is the bar's width in percent."""
+
+    name: str
+    percent: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeakRound:
+    """Steps that need the same thing inside the circuit."""
+
+    title: str
+    methods: tuple[Fact, ...]
+    worth: str
+    after_yes: str
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeakTried:
+    """A step of the search as kept."""
+
+    what: str
+    result: str
+    remove_url: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeakForm:
+    """The form that keeps a step of the search."""
+
+    url: str
+    next_step: str
+    place: Field
+    method: Field
+    minutes: Field
+    error: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeakPart:
+    """templates/_leak.html"""
+
+    state: str
+    outcome: str  # found, or left by exclusion; empty while searching
+    pace: str
+    places: tuple[LeakPlace, ...]
+    rest: str
+    rounds: tuple[LeakRound, ...]
+    promise: str
+    tried: tuple[LeakTried, ...]
+    form: LeakForm
+    sight: tuple[str, ...]
+    barred: tuple[Fact, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+
+    @property
+    def settled(self) -> bool:
+        """The plan is there."""
+        return True
+
+
+@dataclass(frozen=True, slots=True)
+class PendingLeak:
+    """templates/_leak_pending.html: not asked for yet, or not possible and why."""
+
+    state: str
+    now_url: str
+    block_url: str
+    error: str
+
+    @property
+    def settled(self) -> bool:
+        """The plan is not there."""
+        return False
+
+
+@dataclass(frozen=True, slots=True)
 class JobPage:
     """templates/job.html"""
 
@@ -242,10 +362,12 @@ class JobPage:
     cautions: tuple[Caution, ...]
     cautions_state: str
     appliance: AppliancePart
+    refrigerant: RefrigerantPart
     drawing: Drawing
     readings: ReadingsPart
     signs: SignsPart
     odds: OddsPage | PendingOdds
+    leak: LeakPart | PendingLeak
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -12,7 +12,15 @@ from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
+    from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.repair_report import RepairReport
+
+
+def _leak_search(job: Job, shop: Mapping[str, int]) -> SearchReport:
+    """The use case, imported when first asked for."""
+    from coldwright.bootstrap import leak_search_use_case
+
+    return leak_search_use_case()(job, shop)
 
 
 class JobNotFound(ColdwrightError):
@@ -63,4 +71,5 @@ class Deps:
 
     diagnose: Callable[[Job], Diagnosis]
     jobs: JobShelf
+    leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None

@@ -131,6 +131,23 @@ _GROUPS: tuple[tuple[str, tuple[Entry, ...]], ...] = (
         ),
     ),
     (
+        "For a leak search",
+        (
+            *_quantities("leak", keys.LEAK_QUANTITIES),
+            Entry("leak", "air_drawn_in", "Has it drawn in air?", words=_YES_NO),
+            Entry("leak", "left_on_tap", "A piercing valve left on?", words=_YES_NO),
+            Entry("leak", "draught", "Draught where it stands", words=keys.DRAUGHTS),
+            Entry("leak", "circuit_holds", "Inside the circuit now", words=keys.CIRCUIT_HOLDS),
+            *(
+                Entry("leak", key, label, words=keys.MATERIALS)
+                for key, label in (
+                    ("evaporator_material", "Evaporator is of"),
+                    ("frame_loop_material", "Door-frame loop is of"),
+                )
+            ),
+        ),
+    ),
+    (
         "How the readings were taken",
         (
             *_quantities("taken", keys.TAKEN_QUANTITIES),
@@ -141,6 +158,14 @@ _GROUPS: tuple[tuple[str, tuple[Entry, ...]], ...] = (
                 "Running besides the compressor when power was read",
                 words=keys.ALSO_RUNNING,
                 many=True,
+            ),
+            Entry(
+                "taken",
+                "tools",
+                "Tools at hand",
+                "Next checks ask for nothing beyond them.",
+                keys.TOOL_KITS,
+                "all of them",
             ),
             *(
                 Entry("taken", key, label, words=words, within="instrument")

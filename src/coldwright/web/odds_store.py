@@ -9,14 +9,17 @@ from dataclasses import replace
 from threading import Lock
 
 from coldwright.diagnosis.result import Diagnosis
-from coldwright.readings.job import Job
+from coldwright.readings.job import Job, LeakSeen
 
 _KEPT = 128  # diagnoses; some tens of kilobytes each
 
 
 def digest(job: Job) -> str:
-    """Names the content of a job: equal jobs have equal digests, wherever their files lie."""
-    text = repr(replace(job, source="", title=""))
+    """Names what a diagnosis depends on: equal jobs have equal digests, wherever their files lie.
+
+    The search for a leak follows the diagnosis and does not move it.
+    """
+    text = repr(replace(job, source="", title="", tried=(), leak=LeakSeen()))
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 

@@ -30,11 +30,19 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/jobs/{name}")
     def job(
-        name: str, reading: str = "", sign: str = "", odds: str = "", since: str = ""
+        name: str,
+        reading: str = "",
+        sign: str = "",
+        odds: str = "",
+        since: str = "",
+        leak: str = "",
     ) -> Response:
         file = site.shelf.open(name)
         asked = Asked(reading=draft_for(file, reading), sign=SignDraft(sign))
-        return render.page(site.page(file, name, asked=asked, since=since, wait=odds == "now"))
+        page = site.page(
+            file, name, asked=asked, since=since, wait=odds == "now", search=leak == "now"
+        )
+        return render.page(page)
 
     @routes.post("/jobs/{name}/details")
     def details(name: str, raw: RawForm) -> Response:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
-from coldwright.web.contexts import ErrorPage, JobPage, JobsPage, OddsPage, PendingOdds
+from coldwright.web.contexts import (
+    ErrorPage,
+    JobPage,
+    JobsPage,
+    LeakPart,
+    OddsPage,
+    PendingLeak,
+    PendingOdds,
+)
 from coldwright.web.contexts_repair import BenchPage, OwnerPage, RepairPage, RepairPart
 
 ENVIRONMENT = Environment(
@@ -28,6 +36,12 @@ def page(context: JobsPage | JobPage | ErrorPage, status: int = 200) -> HTMLResp
 def odds_block(job_url: str, odds: OddsPage | PendingOdds, status: int = 200) -> HTMLResponse:
     """The odds alone, for htmx; asks the status line to read out what moved."""
     return _html("block_odds.html", status, url=job_url, odds=odds)
+
+
+def leak_block(job_url: str, leak: LeakPart | PendingLeak, status: int = 200) -> HTMLResponse:
+    """The leak search alone, for htmx."""
+    template = "_leak.html" if leak.settled else "_leak_pending.html"
+    return _html(template, status, url=job_url, leak=leak)
 
 
 def readings_block(page: JobPage, status: int = 200) -> HTMLResponse:

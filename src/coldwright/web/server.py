@@ -44,7 +44,7 @@ def serve(
     shop_file : Path, optional
         Rates and prices.
     """
-    deps = Deps(_diagnose(), FolderShelf(folder, demo_folder()), _repair(shop_file))
+    deps = Deps(_diagnose(), FolderShelf(folder, demo_folder()), repair=_repair(shop_file))
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
     if lan:

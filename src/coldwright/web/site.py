@@ -10,11 +10,13 @@ from starlette.responses import RedirectResponse, Response
 
 from coldwright.errors import ColdwrightError
 from coldwright.readings.jobfile import JobFile
-from coldwright.web.contexts import JobPage, OddsPage, PendingOdds
+from coldwright.web.contexts import JobPage, LeakPart, OddsPage, PendingLeak, PendingOdds
 from coldwright.web.deps import Deps, JobShelf
+from coldwright.web.leak_store import LeakStore
 from coldwright.web.odds_store import OddsStore, digest
 from coldwright.web.shelf import named
 from coldwright.web.view_job import Asked, job_page, job_url
+from coldwright.web.view_leak import LeakDraft, leak_part
 from coldwright.web.view_odds import odds_page
 
 _MOST_FIELDS = 200
@@ -26,6 +28,7 @@ class Site:
     def __init__(self, deps: Deps) -> None:
         self.shelf: JobShelf = deps.jobs
         self.store = OddsStore(deps.diagnose)
+        self._leaks = LeakStore(deps.leak_search)
         self.repair = deps.repair
 
     def page(
@@ -36,14 +39,17 @@ class Site:
         asked: Asked | None = None,
         since: str = "",
         wait: bool = False,
+        search: bool = False,
     ) -> JobPage:
-        """A job's page; with `wait` its odds are worked out first, else only shown if known."""
+        """A job's page; with `wait` its odds are worked out first, with `search` its leak plan,
+        else only shown if known."""
         return job_page(
             file,
             name,
             invented=self.shelf.is_invented(name),
             asked=asked or Asked(),
             odds=self.odds(file, name, since=since, wait=wait),
+            leak=self.leak(file, name, draft=asked.leak if asked else None, wait=search),
         )
 
     def odds(
@@ -63,8 +69,31 @@ class Site:
         if now is None:
             return PendingOdds(since, f"{url}?odds=now#part-odds", error)
         before = self.store.known(since) if since != key else None
-        refrigerant = job.plate.refrigerant
-        return odds_page(now, before, job_url=url, since=key, refrigerant=refrigerant)
+        return odds_page(now, before, job=job, job_url=url, since=key)
+
+    def leak(
+        self, file: JobFile, name: str, *, draft: LeakDraft | None = None, wait: bool = False
+    ) -> LeakPart | PendingLeak:
+        """The leak search of a job; with `wait` worked out, else only shown if known."""
+        job = named(file.job, name)
+        url, error = job_url(name), ""
+        now = self._leaks.known(job)
+        if now is None and (wait or draft is not None):
+            try:
+                now = self._leaks.work_out(
+                    job,
+                    (
+                        row.job
+                        for row in self.shelf.rows()
+                        if row.job and row.name != name and not row.invented
+                    ),
+                )
+            except ColdwrightError as raised:
+                error = str(raised)
+        if now is None:
+            state = "not possible" if error else "where to look, with what, in which order"
+            return PendingLeak(state, f"{url}?leak=now#part-leak", f"{url}/leak", error)
+        return leak_part(now, job, url, draft or LeakDraft())
 
 
 def since_now(file: JobFile, name: str) -> str:

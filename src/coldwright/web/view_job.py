@@ -14,7 +14,9 @@ from coldwright.web.contexts import (
     Caution,
     JobPage,
     JobRow,
+    LeakPart,
     OddsPage,
+    PendingLeak,
     PendingOdds,
 )
 from coldwright.web.deps import ShelfRow
@@ -23,7 +25,9 @@ from coldwright.web.drawing.pins import TagText
 from coldwright.web.drawing.records import Drawing
 from coldwright.web.fields import entered, facts, first_errors, groups
 from coldwright.web.shelf import named
+from coldwright.web.view_leak import LeakDraft
 from coldwright.web.view_readings import Draft, readings_part
+from coldwright.web.view_refrigerant import refrigerant_part
 from coldwright.web.view_signs import SignDraft, signs_part
 from coldwright.web.wording import capital, count, plain
 
@@ -36,6 +40,7 @@ class Asked:
     sign: SignDraft = field(default_factory=SignDraft)
     details: Mapping[str, str] = field(default_factory=dict)  # texts of a refused form
     details_errors: Mapping[str, str] = field(default_factory=dict)
+    leak: LeakDraft | None = None
 
 
 def job_url(name: str) -> str:
@@ -44,7 +49,13 @@ def job_url(name: str) -> str:
 
 
 def job_page(
-    file: JobFile, name: str, *, invented: bool, asked: Asked, odds: OddsPage | PendingOdds
+    file: JobFile,
+    name: str,
+    *,
+    invented: bool,
+    asked: Asked,
+    odds: OddsPage | PendingOdds,
+    leak: LeakPart | PendingLeak,
 ) -> JobPage:
     """The whole page.
 
@@ -60,6 +71,8 @@ def job_page(
         What to show in the forms.
     odds : OddsPage or PendingOdds
         The diagnosis, or what stands in its place.
+    leak : LeakPart or PendingLeak
+        The leak search, or what stands in its place.
     """
     job = named(file.job, name)
     cautions = before_power(job.plate.refrigerant)
@@ -71,10 +84,12 @@ def job_page(
         cautions=cautions,
         cautions_state=_cautions_state(job, cautions),
         appliance=appliance_part(file, asked),
+        refrigerant=refrigerant_part(job),
         drawing=drawing(job),
         readings=readings_part(file, asked.reading),
         signs=signs_part(job, asked.sign),
         odds=odds,
+        leak=leak,
     )
 
 

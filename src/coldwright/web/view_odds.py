@@ -4,26 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from coldwright.diagnosis.result import Diagnosis, FaultOdds, Fit, NextCheck, Reason
-from coldwright.readings import keys
-from coldwright.web.cautions import at_reading
+from coldwright.diagnosis.result import Diagnosis, FaultOdds, Fit, LookFirst, Reason
+from coldwright.readings.job import Job
 from coldwright.web.contexts import (
     Caution,
-    CheckRow,
     Fact,
+    LookRow,
     OddsPage,
     OddsRow,
     ReasonRow,
 )
+from coldwright.web.view_checks import check_row, entry_url
+from coldwright.web.view_electrical import electrical_part
 from coldwright.web.wording import NBSP, capital, count, fault, percent, plain, severity
 
 _SHOWN_FROM = 0.01  # smaller odds share one line
 _MOVED_FROM = 0.015  # a change worth a sentence: more than rounding
 _MOVES_SHOWN = 4
+_LOOKS_SHOWN = 6
 
 
 def odds_page(
-    now: Diagnosis, before: Diagnosis | None, *, job_url: str, since: str, refrigerant: str
+    now: Diagnosis, before: Diagnosis | None, *, job: Job, job_url: str, since: str
 ) -> OddsPage:
     """All that a diagnosis says; with `before`, also what moved since.
 
@@ -33,16 +35,17 @@ def odds_page(
         The diagnosis to show.
     before : Diagnosis or None
         The one that was on the screen before the last change, where it is known.
+    job : Job
+        Its electrical readings, and its refrigerant for the cautions at the checks.
     job_url : str
         Address of the job's page.
     since : str
         Digest of the content that `now` was worked out for.
-    refrigerant : str
-        For the cautions at the checks.
     """
     was = {odds.fault: odds.probability for odds in before.faults} if before is not None else {}
     shown = [odds for odds in now.faults if _is_shown(odds, was)]
     small = [odds for odds in now.faults if not _is_shown(odds, was)]
+    refrigerant = job.plate.refrigerant
     return OddsPage(
         state=_state(now),
         since=since,
@@ -55,10 +58,13 @@ def odds_page(
         refused=now.refused or "",
         misfit=_misfit(now.fit),
         suspect=_suspect(now.fit),
-        suspect_url=_entry_url(job_url, now.fit.suspect) if now.fit and now.fit.suspect else "",
+        suspect_url=entry_url(job_url, now.fit.suspect) if now.fit and now.fit.suspect else "",
         reasons_state=f"{count(len(now.reasons), 'reading', 'readings')} weighed",
         reasons=tuple(_reason(reason) for reason in now.reasons),
-        checks=tuple(_check(check, job_url, refrigerant) for check in now.next_checks),
+        looks=tuple(_look(look, job_url) for look in now.look_first[:_LOOKS_SHOWN]),
+        checks=tuple(check_row(check, job_url, refrigerant) for check in now.next_checks),
+        plan=_plan(now),
+        electrical=electrical_part(job, now, job_url),
         cautions=now.cautions,
         notes=now.notes,
         fine_print=_fine_print(now),
@@ -134,6 +140,14 @@ def _opening(now: Diagnosis) -> str:
     return "Do not open the circuit yet: checks from outside come first."
 
 
+def _plan(now: Diagnosis) -> str:
+    if len(now.plan) < 2:
+        return ""
+    names = ", then ".join(plain(step.check) for step in now.plan)
+    minutes = sum(step.minutes for step in now.plan)
+    return f"{capital(names)}: {minutes:.0f}{NBSP}minutes, until a reading changes the plan."
+
+
 def _misfit(fit: Fit | None) -> str:
     return "" if fit is None or fit.explained else fit.message
 
@@ -146,33 +160,23 @@ def _reason(reason: Reason) -> ReasonRow:
     # Most sentences already end with whom they speak for.
     said = "Speaks for" in reason.sentence or "Says little" in reason.sentence
     favours = f"Speaks for: {fault(reason.favours)}." if reason.favours and not said else ""
-    return ReasonRow(capital(plain(reason.reading)), reason.sentence, favours)
+    what, sentence = capital(plain(reason.reading)), reason.sentence
+    # A sentence that opens with the reading's name shows it once, in bold.
+    rest = sentence[len(what) :] if sentence.startswith(what) else f". {sentence}"
+    return ReasonRow(what, rest, favours)
 
 
-def _check(check: NextCheck, job_url: str, refrigerant: str) -> CheckRow:
-    reading = keys.READINGS.get(check.check)
-    cautions: tuple[Caution, ...] = ()
-    if check.cautions:
-        cautions = (Caution("Caution", check.cautions),)
-    elif reading is not None:
-        cautions = at_reading(check.check, check.opens_circuit, refrigerant)
-    worth = f"about {check.minutes:.0f}{NBSP}min, worth {check.information_bits:.2f}{NBSP}bit"
-    block = f"{job_url}/reading-form?reading={check.check}" if reading is not None else ""
-    return CheckRow(
-        capital(plain(check.check)),
-        check.how,
-        worth,
-        check.opens_circuit,
+def _look(look: LookFirst, job_url: str) -> LookRow:
+    cautions = (Caution("Caution", look.cautions),) if look.cautions else ()
+    return LookRow(
+        capital(look.name),
+        f"about {look.minutes:.0f}{NBSP}min",
+        look.how,
+        look.seen,
+        look.unseen,
         cautions,
-        _entry_url(job_url, check.check),
-        block,
+        entry_url(job_url, look.look) if look.is_sign else "",
     )
-
-
-def _entry_url(job_url: str, identifier: str) -> str:
-    if identifier in keys.SIGNS:
-        return f"{job_url}?sign={identifier}#sign-{identifier}"
-    return f"{job_url}?reading={identifier}#add-reading"
 
 
 def _fine_print(now: Diagnosis) -> tuple[Fact, ...]:

@@ -40,6 +40,7 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "compressor_power",
             "appliance_current",
             "compressor_current",
+            "starting_current",
             "supply_voltage",
             "compressor_speed",
             "run_fraction",
@@ -68,12 +69,15 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ),
     ),
     (
-        "Windings, unplugged",
+        "Windings and start, unplugged",
         (
             "winding_resistance_run",
             "winding_resistance_start",
             "winding_resistance_run_to_start",
             "insulation_resistance",
+            "start_device_resistance",
+            "overload_resistance",
+            "capacitor_share",
         ),
     ),
     (

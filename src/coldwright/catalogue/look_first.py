@@ -1,0 +1,71 @@
+"""What to look at before any instrument comes out: air, ice, doors, use and control.
+
+Common practice, no published source; minutes are judgements of ours. What a
+sign says for or against a fault is not written here but follows from `signs`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+# Signs that take eyes, ears and a hand; listening to the circuit comes later.
+SIGNS_FIRST = (
+    "compressor_silent",
+    "restarted_too_soon",
+    "condenser_dusty",
+    "condenser_fan_stopped",
+    "evaporator_fan_stopped",
+    "coil_iced_over",
+    "cools_again_after_warming",
+    "defrost_heater_stuck_on",
+    "door_seal_gap",
+    "warm_food_loaded",
+    "damper_stuck",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Something to look at that no sign of the glossary records."""
+
+    identifier: str
+    name: str
+    minutes: float
+    how: str
+    shows: str
+    complaints: tuple[str, ...]  # that bring it to the front
+    after_sign: str = ""  # only once this sign was seen
+    cautions: tuple[str, ...] = ()
+
+
+LOOKS = (
+    Look(
+        "setting", "setting and control", 1.0,
+        "Read the setting, turn it to coldest and wait for the click; see that no holiday,"
+        " demonstration or defrost mode is on.",
+        "A click and no start: the fault is behind the control. No click and no start: control or"
+        " supply. It runs now: it was the setting.",
+        ("too_cold", "does_not_start", "both_too_warm", "nothing_cold"),
+    ),
+    Look(
+        "clearance", "air round the cabinet", 1.0,
+        "Is there a hand's width behind and above, and no oven, sun or heap of things against it?",
+        "No way for warm air to leave works like a dusty condenser; a hot room or a cold garage"
+        " explains much by itself.",
+        ("runs_all_the_time", "both_too_warm"),
+    ),
+    Look(
+        "air_ways", "air ways inside", 2.0,
+        "Are the grilles to the freezer and the fresh-food side free of food, bags and ice?",
+        "Blocked grilles leave one side warm while the coil and the circuit are sound.",
+        ("fresh_food_warm_freezer_good", "frost_or_water"),
+    ),
+    Look(
+        "defrost_parts", "defrost heater, limiter, timer or sensor", 10.0,
+        "Thaw it fully with the fan off, then start a defrost by hand (timer, service key): does"
+        " the heater warm, and end by itself?",
+        "No heat: heater, limiter, or no voltage from timer or board. Heat when started by hand:"
+        " timer, sensor or board does not call for it. Never ends: limiter or sensor.",
+        (), "coil_iced_over", ("mains", "hot_surface", "moving_fan"),
+    ),
+)  # fmt: skip

@@ -1,0 +1,79 @@
+"""What `coldwright simulate` writes beside what it prints: a table, drawings."""
+
+from __future__ import annotations
+
+import csv
+import sys
+from collections.abc import Sequence
+from io import StringIO
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coldwright.bootstrap import simulation_figures
+from coldwright.cli.options import COMMAND_LINE
+from coldwright.cli.sweep import Case, Point, Sweep
+from coldwright.errors import BadInput, OutOfRange
+from coldwright.units import System
+
+if TYPE_CHECKING:
+    from coldwright.usecases.simulate import Simulation
+
+
+def write_one(case: Case, result: Simulation, table: str | None, folder: str | None) -> None:
+    """Table of one row and both drawings of one circuit, where asked for."""
+    if table is not None:
+        charge = case.charge_kg if case.charge_kg is not None else case.job.plate.charge_kg
+        value = float("nan") if charge is None else charge
+        _write_table(table, simulation_figures().rows_of("charge", [value], [result.running]))
+    if folder is not None:
+        try:
+            drawn = simulation_figures().figures_of(
+                case.job, result, faults=case.faults, charge_kg=case.charge_kg
+            )
+        except OutOfRange:
+            raise BadInput(
+                COMMAND_LINE, "--figures", "a circuit in which nothing flows",
+                "one that runs and is not blocked",
+            ) from None  # fmt: skip
+        for name, text in drawn.items():
+            _write(Path(folder) / name, text, "--figures")
+
+
+def write_sweep(
+    case: Case,
+    sweep: Sweep,
+    points: Sequence[Point],
+    table: str | None,
+    folder: str | None,
+    system: System,
+) -> None:
+    """Table of all points and the drawing of a sweep, where asked for."""
+    states = [None if p.result is None else p.result.running for p in points]
+    if table is not None:
+        _write_table(table, simulation_figures().rows_of(sweep.key, sweep.values, states))
+    if folder is not None:
+        title = case.job.title or case.job.source
+        text = simulation_figures().sweep_figure(
+            title, sweep.key, sweep.dimension, sweep.values, states, system
+        )
+        _write(Path(folder) / "sweep.svg", text, "--figures")
+
+
+def _write_table(path: str, rows: list[list[str]]) -> None:
+    text = StringIO()
+    csv.writer(text, lineterminator="\n").writerows(rows)
+    _write(Path(path), text.getvalue(), "--csv")
+
+
+def _write(path: Path, text: str, option: str) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise BadInput(
+            COMMAND_LINE,
+            option,
+            f"'{path}' ({error.strerror or error})",
+            "a place one can write to",
+        ) from None
+    print(f"written: {path}", file=sys.stderr)

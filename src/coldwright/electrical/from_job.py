@@ -1,0 +1,148 @@
+"""From a job's readings to what the meter showed and the evidence in it."""
+
+from __future__ import annotations
+
+import math
+
+from coldwright.catalogue.motor import LOCKED_FROM, OPEN_OHM, PTC_COOL_MIN
+from coldwright.catalogue.stopped import STOPPED, STOPPED_VARIABLE_SPEED, which_odds
+from coldwright.electrical.copper import REFERENCE_K
+from coldwright.electrical.evidence import READINGS_OF, ElectricalEvidence, gather
+from coldwright.electrical.meters import Held, Meters
+from coldwright.electrical.outcomes import add_up
+from coldwright.readings.job import Job
+
+_THREE = ("Common to run", "Common to start", "Run to start")
+# A plate current may be the defrost heater's (glossary): it only bounds the compressor's.
+_FROST_FREE_SHARE = 0.6
+
+
+def meters_of(job: Job) -> Meters:
+    """The electrical readings of a job."""
+
+    def read(key: str) -> float | None:
+        reading = job.reading(key)
+        return None if reading is None else reading.value
+
+    def ohms(key: str) -> float | None:
+        value = read(key)
+        return math.inf if value is not None and value >= OPEN_OHM else value
+
+    return Meters(
+        run_ohm=ohms("winding_resistance_run"),
+        start_ohm=ohms("winding_resistance_start"),
+        run_to_start_ohm=ohms("winding_resistance_run_to_start"),
+        insulation_ohm=read("insulation_resistance"),
+        start_device_ohm=ohms("start_device_resistance"),
+        overload_ohm=ohms("overload_resistance"),
+        capacitor_fraction=read("capacitor_share"),
+        supply_v=read("supply_voltage"),
+        starting_a=read("starting_current"),
+        compressor_a=read("compressor_current"),
+        appliance_a=read("appliance_current"),
+        speed_per_s=read("compressor_speed"),
+    )
+
+
+def held_of(job: Job) -> Held:
+    """The machine of a job, as far as its electrics need it."""
+    supply = job.reading("supply_voltage")
+    nominal = job.plate.voltage_v
+    if nominal is None:
+        low = job.plate.frequency_hz is not None and job.plate.frequency_hz > 55.0
+        if supply is not None and supply.value > 60.0:
+            low = supply.value < 160.0
+        nominal = 120.0 if low else 230.0
+    rated = job.plate.current_a or math.nan
+    if job.circuit.evaporator == "fan":
+        rated *= _FROST_FREE_SHARE
+    shell, room = job.reading("shell_temperature"), job.reading("ambient_temperature")
+    winding = job.room.temperature_k or REFERENCE_K
+    for reading in (room, shell):
+        winding = winding if reading is None else reading.value
+    stopped = job.taken.minutes_since_stop
+    return Held(
+        nominal_v=nominal,
+        frequency_hz=job.plate.frequency_hz or (60.0 if nominal < 160.0 else 50.0),
+        rated_a=rated,
+        winding_k=winding,
+        since_stop_min=math.nan if stopped is None else stopped,
+        variable_speed=job.circuit.compressor_drive == "variable_speed",
+    )
+
+
+def taken_of(job: Job) -> dict[str, tuple[str, ...]]:
+    """Part to the identifiers of its readings that were taken."""
+    have = {r.key for r in job.readings}
+    found = {part: tuple(key for key in keys if key in have) for part, keys in READINGS_OF.items()}
+    found["draw"] = found["draw"][:1]  # the one that speaks first; see `outcomes.draw`
+    return {part: keys for part, keys in found.items() if keys}
+
+
+def locked_keys(job: Job) -> frozenset[str]:
+    """Currents too large for any running compressor: read while it could not start."""
+    limit = LOCKED_FROM * held_of(job).full_load_a
+    keys = READINGS_OF["draw"][1:]
+    return frozenset(r.key for r in job.readings if r.key in keys and r.value > limit)
+
+
+def electrical_of(job: Job) -> ElectricalEvidence:
+    """All electrical evidence of a job.
+
+    A current that a running compressor may draw is weighed by the simulated
+    appliances; here it then only tells the kinds apart.
+    """
+    held = held_of(job)
+    kinds = STOPPED_VARIABLE_SPEED if held.variable_speed else STOPPED
+    signs = {s.key: s.seen for s in job.signs}
+    odds = which_odds(job.history.complaint, signs, kinds=kinds)
+    taken = taken_of(job)
+    drawn = taken.get("draw", ())
+    outside = {"starting_current", *locked_keys(job)}
+    shared = frozenset({"draw"}) if drawn and not set(drawn) & outside else frozenset()
+    return gather(meters_of(job), held, odds, taken, shared=shared)
+
+
+def notes_of(job: Job) -> tuple[str, ...]:
+    """Why a reading of a job is no evidence, and what to do about it."""
+    notes = notes_on(meters_of(job), held_of(job))
+    if locked_keys(job):
+        notes = (*notes, "A current this large is a locked rotor's: weighed as such.")
+    return notes
+
+
+def notes_on(meters: Meters, held: Held) -> tuple[str, ...]:
+    """The same for readings alone.
+
+    Parameters
+    ----------
+    meters : Meters
+        Readings.
+    held : Held
+        The machine.
+    """
+    notes = []
+    run, start, both = meters.ohms
+    read = sum(r is not None for r in meters.ohms)
+    if read and not held.variable_speed:
+        filled = add_up(meters)
+        if filled is None:
+            notes.append("Winding resistances do not add up: not used until read again.")
+        elif read == 2 and None not in filled:
+            third, ohm = next(
+                (name, value)
+                for name, given, value in zip(_THREE, meters.ohms, filled, strict=True)
+                if given is None
+            )
+            notes.append(f"{third} was not read: {ohm:.3g} ohm by the other two.")
+        elif read == 3 and run is not None and start is not None and run > start:
+            notes.append("Run reads more than start: the two are taken as swapped.")
+    device = meters.start_device_ohm
+    if device is not None and held.since_stop_min < PTC_COOL_MIN:
+        notes.append("Start device read within 5 min of a stop: not used, let it cool first.")
+    if run == math.inf and start == math.inf and both is not None and both < math.inf:
+        notes.append(
+            "Open from common while run to start reads is an open overload inside the shell: it"
+            " may only be hot. Let the shell cool an hour or two and read again."
+        )
+    return tuple(notes)

@@ -1,0 +1,1 @@
+"""Finding a leak: rates, holds, methods, places, the plan."""

@@ -1,0 +1,321 @@
+"""What a technician works out with gauge, thermometer and scale, for pure refrigerants and blends.
+
+All on the nominal composition: after a leak of vapour a blend is no longer what
+its cylinder says, and no line here holds for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from math import sqrt
+
+from coldwright.errors import OutOfRange, require
+from coldwright.refrigerant import lines as line
+from coldwright.refrigerant.fact_records import Known
+from coldwright.refrigerant.lines import Lines
+
+GAS_CONSTANT = 8.314462618  # CODATA 2018, exact [J/mol/K]
+ROOM_K = 298.15  # 25 degC, at which liquid densities are compared
+WARM_CYLINDER_K = 323.15  # 50 degC
+
+
+@dataclass(frozen=True, slots=True)
+class Saturation:
+    """Bubble and dew point at one temperature; equal where the refrigerant is pure."""
+
+    temperature_k: float
+    bubble_pa: float
+    dew_pa: float
+    glide_k: float  # dew less bubble temperature at one pressure
+    liquid_density_kg_m3: float
+    vapour_density_kg_m3: float
+
+
+class Phase(Enum):
+    """What a pressure and a temperature at the same spot say."""
+
+    SUBCOOLED = "subcooled liquid"
+    TWO_PHASE = "liquid and vapour together"
+    SUPERHEATED = "superheated vapour"
+
+
+@dataclass(frozen=True, slots=True)
+class AtPressure:
+    """Bubble and dew temperature at one pressure; with a temperature, what it says there."""
+
+    pressure_pa: float
+    bubble_k: float
+    dew_k: float
+    temperature_k: float | None = None
+
+    @property
+    def superheat_k(self) -> float | None:
+        """Above the dew point; negative below it."""
+        return None if self.temperature_k is None else self.temperature_k - self.dew_k
+
+    @property
+    def subcooling_k(self) -> float | None:
+        """Below the bubble point; negative above it."""
+        return None if self.temperature_k is None else self.bubble_k - self.temperature_k
+
+    @property
+    def phase(self) -> Phase | None:
+        """Liquid, vapour or both; at saturation, within 0.05 K, both."""
+        if self.temperature_k is None:
+            return None
+        if self.temperature_k > self.dew_k + 0.05:
+            return Phase.SUPERHEATED
+        if self.temperature_k < self.bubble_k - 0.05:
+            return Phase.SUBCOOLED
+        return Phase.TWO_PHASE
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """A mass at rest in a volume at one temperature."""
+
+    volume_m3: float
+    temperature_k: float
+    mass_kg: float
+    pressure_pa: float
+    liquid_kg: float
+    vapour_kg: float
+    liquid_share_of_volume: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """One rule for filling a cylinder; `liquid_full_k` None where that is hotter than is held."""
+
+    rule: str
+    mass_kg: float
+    liquid_share_at_50_c: float
+    liquid_full_k: float | None
+    source: str
+    known: Known
+
+
+def saturation_at(lines: Lines, temperature: float) -> Saturation:
+    """Bubble and dew point, glide and densities at a temperature.
+
+    Parameters
+    ----------
+    lines : Lines
+        Of the refrigerant.
+    temperature : float
+        Within the lines. [K]
+
+    Raises
+    ------
+    OutOfRange
+        If it lies outside.
+    """
+    bubble, dew = (
+        line.bubble_pressure(lines, temperature),
+        line.dew_pressure(lines, temperature),
+    )
+    if bubble <= line.pressure_span(lines)[1]:
+        glide = line.dew_temperature(lines, bubble) - temperature
+    else:
+        glide = temperature - line.bubble_temperature(lines, dew)
+    return Saturation(
+        temperature_k=temperature,
+        bubble_pa=bubble,
+        dew_pa=dew,
+        glide_k=max(glide, 0.0) if lines.blend else 0.0,
+        liquid_density_kg_m3=line.liquid_density(lines, temperature),
+        vapour_density_kg_m3=line.vapour_density(lines, temperature),
+    )
+
+
+def at_pressure(lines: Lines, pressure: float, temperature: float | None = None) -> AtPressure:
+    """Bubble and dew temperature; with a temperature also superheat and subcooling.
+
+    Parameters
+    ----------
+    lines : Lines
+        Of the refrigerant.
+    pressure : float
+        Absolute, within the lines. [Pa]
+    temperature : float, optional
+        Read at the same spot. [K]
+
+    Raises
+    ------
+    OutOfRange
+        If the pressure lies outside.
+    """
+    bubble = line.bubble_temperature(lines, pressure)
+    return AtPressure(pressure, bubble, line.dew_temperature(lines, pressure), temperature)
+
+
+def gas_density(lines: Lines, pressure: float, temperature: float) -> float:
+    """Density of vapour not above its dew pressure [kg/m3].
+
+    The compressibility falls in proportion to the density, from 1 to that of the dew
+    point: the virial series in density cut after its second term; within 0.6 % up to
+    45 °C.
+
+    Parameters
+    ----------
+    lines : Lines
+        Of the refrigerant.
+    pressure : float
+        Absolute, up to the dew pressure. [Pa]
+    temperature : float
+        Within the lines. [K]
+
+    Raises
+    ------
+    OutOfRange
+        If either lies outside.
+    """
+    require("pressure", pressure, "Pa", 0.0, line.dew_pressure(lines, temperature))
+    per_density, b = _gas(lines, temperature)
+    return (sqrt(1.0 + 4.0 * b * pressure / per_density) - 1.0) / (2.0 * b)
+
+
+def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Contents:
+    """Pressure and the two phases of a mass at rest in a known volume.
+
+    With a blend the pressure between bubble and dew is taken in proportion to the
+    share of vapour, which holds within a twentieth of their distance.
+
+    Parameters
+    ----------
+    lines : Lines
+        Of the refrigerant.
+    volume : float
+        Inside, empty of anything else; above 0. [m³]
+    temperature : float
+        Of all of it. [K]
+    mass : float
+        Above 0 and short of filling the volume with liquid. [kg]
+
+    Raises
+    ------
+    OutOfRange
+        If it would be full of liquid: there is then no safe pressure to tell.
+    """
+    require("volume", volume, "m3", 1e-9, 10.0)
+    liquid, vapour = (
+        line.liquid_density(lines, temperature),
+        line.vapour_density(lines, temperature),
+    )
+    most = liquid * volume
+    if not 0.0 < mass < most:
+        raise OutOfRange("mass", mass, 0.0, most, "kg")
+    density = mass / volume
+    if density <= vapour:
+        per_density, b = _gas(lines, temperature)
+        pressure = per_density * density * (1.0 + b * density)
+        return Contents(volume, temperature, mass, pressure, 0.0, mass, 0.0)
+    share = (1.0 / density - 1.0 / liquid) / (1.0 / vapour - 1.0 / liquid)
+    bubble, dew = (
+        line.bubble_pressure(lines, temperature),
+        line.dew_pressure(lines, temperature),
+    )
+    liquid_kg = (1.0 - share) * mass
+    return Contents(
+        volume_m3=volume,
+        temperature_k=temperature,
+        mass_kg=mass,
+        pressure_pa=bubble + share * (dew - bubble),
+        liquid_kg=liquid_kg,
+        vapour_kg=share * mass,
+        liquid_share_of_volume=liquid_kg / liquid / volume,
+    )
+
+
+def equivalent_charge(of: Lines, instead_of: Lines, mass: float) -> float:
+    """Mass of one refrigerant that fills the same volume with liquid at 25 °C as another's [kg].
+
+    A check of plausibility; the mass on the plate governs.
+
+    Parameters
+    ----------
+    of : Lines
+        The refrigerant asked for.
+    instead_of : Lines
+        The refrigerant whose mass is known.
+    mass : float
+        Of the latter, above 0. [kg]
+    """
+    require("mass", mass, "kg", 1e-6, 1000.0)
+    return mass * line.liquid_density(of, ROOM_K) / line.liquid_density(instead_of, ROOM_K)
+
+
+def fills(lines: Lines, volume: float) -> tuple[Fill, ...]:
+    """What may be put into a cylinder of that volume, by three rules; the stamp on it governs.
+
+    Parameters
+    ----------
+    lines : Lines
+        Of the refrigerant.
+    volume : float
+        Water capacity. [m³]
+    """
+    require("cylinder", volume, "m3", 1e-5, 2.0)
+    room, warm = line.liquid_density(lines, ROOM_K), line.liquid_density(lines, WARM_CYLINDER_K)
+    rules = (
+        (
+            "80 % full of liquid at 25 °C",
+            0.80 * room,
+            "AHRI Guideline K, as a trade journal tells it: 80 % of water capacity times the "
+            "specific gravity of the liquid at 77 °F",
+            Known.SECONDARY,
+        ),
+        (
+            "80 % full of liquid at 50 °C",
+            0.80 * warm,
+            "the same share kept where a van gets hot",
+            Known.PRACTICE,
+        ),
+        (
+            "95 % full of liquid at 50 °C",
+            0.95 * warm,
+            "ADR packing instruction P200: 0.95 of the density of the liquid at 50 °C",
+            Known.MEMORY,
+        ),
+    )
+    return tuple(
+        Fill(
+            rule=rule,
+            mass_kg=density * volume,
+            liquid_share_at_50_c=_liquid_share(lines, density),
+            liquid_full_k=_liquid_full(lines, density),
+            source=source,
+            known=known,
+        )
+        for rule, density, source, known in rules
+    )
+
+
+def _liquid_share(lines: Lines, density: float) -> float:
+    """Of the volume, at 50 °C; 1 where it is full."""
+    liquid = line.liquid_density(lines, WARM_CYLINDER_K)
+    if density >= liquid:
+        return 1.0
+    return contents(lines, 1.0, WARM_CYLINDER_K, density).liquid_share_of_volume
+
+
+def _liquid_full(lines: Lines, density: float) -> float | None:
+    """Temperature at which the liquid alone has that density."""
+    low, high = lines.coldest_k, lines.hottest_k
+    if line.liquid_density(lines, high) > density:
+        return None
+    while high - low > 1e-4:
+        middle = 0.5 * (low + high)
+        if line.liquid_density(lines, middle) > density:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
+
+
+def _gas(lines: Lines, temperature: float) -> tuple[float, float]:
+    """Pressure over density of thin gas [J/kg]; b of Z = 1 + b rho [m³/kg], below 0."""
+    dew, density = line.dew_pressure(lines, temperature), line.vapour_density(lines, temperature)
+    per_density = GAS_CONSTANT * temperature / lines.molar_mass_kg_mol
+    return per_density, (dew / (density * per_density) - 1.0) / density

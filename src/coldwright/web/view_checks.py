@@ -1,0 +1,37 @@
+"""A check worth doing next, and where its outcome is entered."""
+
+from __future__ import annotations
+
+from coldwright.diagnosis.result import NextCheck
+from coldwright.readings import keys
+from coldwright.web.cautions import at_reading
+from coldwright.web.contexts import Caution, CheckRow
+from coldwright.web.wording import NBSP, capital, plain
+
+
+def check_row(check: NextCheck, job_url: str, refrigerant: str) -> CheckRow:
+    """The check with its cautions and its entry."""
+    reading = keys.READINGS.get(check.check)
+    cautions: tuple[Caution, ...] = ()
+    if check.cautions:
+        cautions = (Caution("Caution", check.cautions),)
+    elif reading is not None:
+        cautions = at_reading(check.check, check.opens_circuit, refrigerant)
+    worth = f"about {check.minutes:.0f}{NBSP}min, worth {check.information_bits:.2f}{NBSP}bit"
+    block = f"{job_url}/reading-form?reading={check.check}" if reading is not None else ""
+    return CheckRow(
+        capital(plain(check.check)),
+        check.how,
+        worth,
+        check.opens_circuit,
+        cautions,
+        entry_url(job_url, check.check),
+        block,
+    )
+
+
+def entry_url(job_url: str, identifier: str) -> str:
+    """Where a reading or a sign is entered."""
+    if identifier in keys.SIGNS:
+        return f"{job_url}?sign={identifier}#sign-{identifier}"
+    return f"{job_url}?reading={identifier}#add-reading"
