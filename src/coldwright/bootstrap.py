@@ -5,6 +5,7 @@ Use cases are imported when first asked for; they bring the compiled kernels wit
 
 from __future__ import annotations
 
+import datetime
 import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -45,6 +46,11 @@ def settings(environment: Mapping[str, str] = os.environ) -> Settings:
     usual = data / "coldwright" / "shop.toml"
     file = Path(shop) if shop else usual if usual.is_file() else None
     return Settings(Path(named) if named else data / "coldwright" / "jobs", file)
+
+
+def this_year() -> int:
+    """The year by this machine's clock."""
+    return datetime.date.today().year
 
 
 def diagnose_use_case() -> Callable[..., Diagnosis]:

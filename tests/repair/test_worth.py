@@ -11,12 +11,14 @@ from coldwright.readings.jobfile import job_from_text
 from coldwright.readings.mending import Prices
 from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import Cause
+from coldwright.repair.dew import frame_dew
 from coldwright.repair.situation import situation_of
-from coldwright.worth.accounts import STRATEGIES, Energies, cost_now
+from coldwright.usecases.repair_choice import with_heater
+from coldwright.worth.accounts import STRATEGIES, Energies, cost_now, cost_scouted
 from coldwright.worth.finance import annuity_factor, yearly_payment
 from coldwright.worth.flips import LEVERS, flips
-from coldwright.worth.verdict import cheapest, missing_prices, verdict
-from coldwright.worth.world import WAITING_BILLED, World, draw
+from coldwright.worth.verdict import accounts, cheapest, missing_prices, verdict
+from coldwright.worth.world import NOTICED, SCOUT_MINUTES, WAITING_BILLED, World, draw
 
 JOB = job_from_text(
     '[plate]\nkind = "top_mount"\nyear = 2014\nrefrigerant = "R134a"\ncharge = "100 g"\n'
@@ -32,6 +34,9 @@ PRICES = Prices(
 )  # fmt: skip
 WORLD = World(PRICES, "top_mount", 12.0, 10.0, 250.0, 0.1, 0.5, 1300.0)
 CAUSES = (Cause("leak_frame_loop", 0.9, "undercharge"), Cause("leak_buried", 0.1, "undercharge"))
+MIXED = tuple(Cause(c, 0.1, "undercharge") for c in (
+    "leak_frame_loop", "leak_evaporator", "leak_reachable", "motor", "starting", "heat_load",
+    "evaporator_air", "capillary_restricted", "nothing_wrong", "condenser_air"))  # fmt: skip
 ENERGY = Energies(np.full(5, 350.0), np.full(5, 500.0))
 ENERGIES = dict.fromkeys(BY_NAME, ENERGY)
 DRAWS = draw(np.random.default_rng(1), 3000)
@@ -61,10 +66,15 @@ def test_a_sound_one_left_alone_that_outlives_the_years_costs_electricity_only()
     assert got.works.all()
 
 
-def test_a_repair_that_cannot_work_is_its_price_on_top_of_replacing():
+def test_a_repair_of_the_wrong_cause_is_its_price_or_a_look_on_top_of_replacing():
     none = (Cause("leak_buried", 1.0, "undercharge"),)
-    extra = book("bypass_frame_loop", causes=none).money - book("replace").money
-    assert extra == pytest.approx(sum(cost_now(BY_NAME["bypass_frame_loop"], WORLD)))
+    a = BY_NAME["bypass_frame_loop"]
+    extra = book(a.identifier, causes=none).money - book("replace").money
+    whole, look = sum(cost_now(a, WORLD)), cost_scouted(a, WORLD)
+    assert look == pytest.approx(50.0 * SCOUT_MINUTES / 60.0 + 30.0)
+    in_time = DRAWS.noticed < NOTICED
+    assert extra[in_time] == pytest.approx(look)
+    assert extra[~in_time] == pytest.approx(whole)
 
 
 def test_price_now_is_hours_call_out_and_parts():
@@ -106,11 +116,12 @@ def test_an_older_one_is_kept_for_less_time(name, age):
     assert book(name, older).years_kept.mean() <= book(name, younger).years_kept.mean() + 1e-9
 
 
-def test_a_better_diagnosis_is_worth_money():
+def test_a_better_diagnosis_is_worth_money_where_mending_pays():
+    pays = replace(WORLD, age_years=3.0, prices=replace(PRICES, new_appliance=1500.0))
     sure = (Cause("leak_frame_loop", 1.0, "undercharge"),)
-    assert book("bypass_frame_loop", causes=sure).money.mean() < (
-        book("bypass_frame_loop").money.mean()
-    )
+    name = "bypass_frame_loop"
+    assert book(name, pays).money.mean() < book("replace", pays).money.mean()
+    assert book(name, pays, sure).money.mean() < book(name, pays).money.mean()
 
 
 def test_the_verdict_ranks_what_serves_and_adds_up():
@@ -157,6 +168,29 @@ def test_every_flip_flips_and_not_before():
             assert at(value + width) == other != answer
             assert at(value - width) == answer
     assert seen >= 3
+
+
+FULL = replace(
+    Prices(**dict.fromkeys(Prices.__dataclass_fields__, 1.0)),
+    discount_rate_fraction=0.03,
+    new_appliance=700.0,
+    electricity_per_kwh=0.25,
+)
+
+
+@pytest.mark.parametrize("name", sorted(set(Prices.__dataclass_fields__) - {"new_energy_kwh_year"}))
+def test_every_price_moves_something(name):
+    # The energy of a new one is read before the comparison, where the job is read.
+    dearer = replace(FULL, **{name: getattr(FULL, name) * 1.5})
+    heated = with_heater(
+        OFFERED, frame_dew([("damp", 293.15, 0.9)], 278.15, 0.4, "read", months=True)
+    )
+
+    def totals(prices):
+        books = accounts(heated, replace(WORLD, prices=prices), DRAWS, MIXED, ENERGIES)
+        return np.array([[b.money.sum(), b.co2e_kg.sum()] for b in books.values()])
+
+    assert not np.allclose(totals(dearer), totals(FULL), rtol=1e-9)
 
 
 def test_what_is_paid_on_the_day():

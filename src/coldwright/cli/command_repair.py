@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import repair_use_case, settings
+from coldwright.bootstrap import repair_use_case, settings, this_year
 from coldwright.cli.as_json import dumped
 from coldwright.cli.command_diagnose import MEMBERS, SEEDS
 from coldwright.cli.options import COMMAND_LINE, quantity, system, whole
@@ -39,7 +39,7 @@ def repair(
     from coldwright.readings.shop import NO_SHOP, load_shop
 
     chosen = system(units)
-    options: dict[str, Any] = {"alternative": alternative}
+    options: dict[str, Any] = {"alternative": alternative, "this_year": this_year()}
     if years is not None:
         options["years"] = _years(years)
     if seed is not None:

@@ -9,7 +9,7 @@ from coldwright.repair.causes import label_of
 from coldwright.repair.simulated import AtRoom, Band, Simulated
 from coldwright.repair.step_records import Step
 from coldwright.units import Dimension as D
-from coldwright.units import System, figures, show
+from coldwright.units import System, show
 from coldwright.usecases.repair_report import Considered, Parts, RepairReport
 
 CAUSES = 3
@@ -53,6 +53,10 @@ def _money(value: float, r: RepairReport) -> str:
     return f"{value:.0f} {r.shop.currency}".rstrip()
 
 
+def _short(value: float) -> str:
+    return f"{value:.0f}" if abs(value) >= 1000.0 else f"{value:.3g}"
+
+
 def _worth(r: RepairReport) -> list[str]:
     lines = []
     for c in r.considered:
@@ -78,8 +82,8 @@ def _worth_words(c: Considered, r: RepairReport) -> str:
         parts.append(f"now {_money(w.labour_now + w.parts_now, r)}")
     if w.cheapest_probability is not None:
         parts.append(f"cheapest in {percent(w.cheapest_probability)}")
-    parts.append(f"works {percent(w.success_probability)}")
     if c.alternative.ending is Ending.KEPT:
+        parts.append(f"works {percent(w.success_probability)}")
         parts.append(f"{c.alternative.minutes / 60.0:.1f} h work")
     parts.append(f"{w.co2e_kg.mean:.0f} kg CO2e")
     return ", ".join(parts) + "."
@@ -90,16 +94,16 @@ def _flips(r: RepairReport) -> list[str]:
     for f in r.flips:
         scale, unit = (100.0, "%") if f.unit == "fraction" else (1.0, f.unit)
         ends = [
-            f"{word} {figures(scale * value)} {unit} to: {r.of(to).alternative.title}".replace(
+            f"{word} {_short(scale * value)} {unit} to: {r.of(to).alternative.title}".replace(
                 "  ", " "
             )
             for word, value, to in (("below", f.below, f.below_to), ("above", f.above, f.above_to))
             if value is not None and to is not None
         ]
         said = "; ".join(ends) or "nowhere between " + (
-            f"{figures(scale * f.searched_low)} and {figures(scale * f.searched_high)} {unit}"
+            f"{_short(scale * f.searched_low)} and {_short(scale * f.searched_high)} {unit}"
         )
-        now = f"{figures(scale * f.now)} {unit}".strip()
+        now = f"{_short(scale * f.now)} {unit}".strip()
         lines += wrapped(f"{capital(f.quantity)} (now {now}): {said}.", first="- ")
     return lines
 
@@ -152,17 +156,16 @@ def _dew(r: RepairReport, system: System) -> list[str]:
             frame = show(row.frame_k, D.TEMPERATURE, system)
             said = f"frame {frame}, dew point {point}: {'sweats' if row.sweats else 'dry'}"
         lines += wrapped(f"{row.label}: {said}", first="- ")
-    if dew.heater_w is not None:
-        lines += wrapped(
-            f"A frame heater of {dew.heater_w:.0f} W would keep it dry: "
-            f"{dew.heater_kwh_year:.0f} kWh a year{_heater_cost(r, dew.heater_kwh_year)}."
-        )
+    if dew.heater_w:
+        energy = dew.heater_kwh_year
+        year = "" if energy is None else f": {energy:.0f} kWh a year{_heater_cost(r, energy)}"
+        lines += wrapped(f"A frame heater of {dew.heater_w:.0f} W keeps it dry{year}.")
     return lines
 
 
-def _heater_cost(r: RepairReport, energy_kwh: float | None) -> str:
+def _heater_cost(r: RepairReport, energy_kwh: float) -> str:
     price = r.world.prices.electricity_per_kwh
-    return "" if price is None or energy_kwh is None else f", {_money(price * energy_kwh, r)}"
+    return "" if price is None else f", {_money(price * energy_kwh, r)}"
 
 
 def _energy(r: RepairReport) -> tuple[str, ...]:

@@ -39,8 +39,8 @@ class FrameDew:
     rows: tuple[DewRow, ...]
     share_fraction: float | None  # of the way from room to inside
     known_from: str
-    heater_w: float | None
-    heater_kwh_year: float | None
+    heater_w: float | None  # for the dampest row; 0 where it stays dry
+    heater_kwh_year: float | None  # only where the rows are months
 
 
 def dew_point(temperature: float, humidity: float) -> float:
@@ -88,6 +88,7 @@ def frame_dew(
     share: float | None,
     known_from: str,
     *,
+    months: bool = False,
     heater_w_per_k: float = 1.2,
     inward: float = 0.5,
     cop: float = 1.3,
@@ -104,6 +105,8 @@ def frame_dew(
         See `share_from_reading`. [-]
     known_from : str
         Where the share comes from, or that it is not modelled yet.
+    months : bool
+        Whether the rows are the months of a year, so that a yearly energy means something.
     heater_w_per_k : float
         Heater per kelvin that the frame must be lifted; judgement of ours. [W/K]
     inward : float
@@ -124,5 +127,7 @@ def frame_dew(
         powers.append(0.0 if frame is None else max(0.0, dew + 1.0 - frame) * heater_w_per_k)
     if share is None:
         return FrameDew(tuple(rows), None, known_from, None, None)
-    mean = sum(powers) / len(powers) * (1.0 + inward / cop)
-    return FrameDew(tuple(rows), share, known_from, max(powers), mean * 8.766)
+    energy = None
+    if months:
+        energy = sum(powers) / len(powers) * (1.0 + inward / cop) * 8.766
+    return FrameDew(tuple(rows), share, known_from, max(powers), energy)

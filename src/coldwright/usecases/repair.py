@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import fields
 
@@ -12,27 +11,36 @@ from coldwright import __version__
 from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.posterior import Posterior
 from coldwright.diagnosis.result import Diagnosis
-from coldwright.errors import BadInput, NotSolved, Refused, nearest
+from coldwright.errors import NotSolved, Refused
 from coldwright.faults.kinds import FAULTS, fault_named
 from coldwright.readings.job import Job
 from coldwright.readings.mending import EFFECTS
 from coldwright.readings.shop import NO_SHOP, Shop
-from coldwright.repair.alternative_records import Alternative, Ending
+from coldwright.repair.alternative_records import Alternative
 from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import Cause, causes_of, settled_cause
 from coldwright.repair.changes import AsBuilt, Change, loop_share
+from coldwright.repair.dew import FrameDew
 from coldwright.repair.joints import plan_joint
 from coldwright.repair.places import joint_seen
 from coldwright.repair.simulated import Frame, Herd, Simulated, faulty_energy, simulate_change
-from coldwright.repair.situation import Situation, situation_of
+from coldwright.repair.situation import situation_of
 from coldwright.usecases.diagnose import SEED, diagnose
+from coldwright.usecases.repair_choice import (
+    BYPASS,
+    age_note,
+    chosen,
+    may_win,
+    opening_note,
+    with_heater,
+)
 from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
 from coldwright.usecases.repair_parts import dew_of, parts_of
 from coldwright.usecases.repair_report import Considered, RepairReport
 from coldwright.usecases.repair_world import mean_room, rule_sample, world_of, yardstick_of
 from coldwright.worth.accounts import Energies
 from coldwright.worth.flips import Flip, flips
-from coldwright.worth.verdict import Verdict, missing_prices, verdict
+from coldwright.worth.verdict import missing_prices, verdict
 from coldwright.worth.world import draw
 
 DRAWS = 4000
@@ -85,6 +93,7 @@ def repair(
     if diagnosis is None:
         diagnosis = diagnose(job, seed=seed, members=members, progress=progress)
     causes = causes_of(job, situation, diagnosis)
+    settled = settled_cause(job, situation)
     if not causes:
         raise Refused(
             f"no odds to build on ({diagnosis.refused})",
@@ -103,18 +112,20 @@ def repair(
         fresh = new_like_it(found.subject.known, this_year, room, herd.supply_v, seed + 4)
     yard = yardstick_of(situation, job, shop, simulated.get(AsBuilt()), fresh)
     world = world_of(job, situation, shop, diagnosis, causes, years, yard.new_kwh)
+    dew = dew_of(job, situation, shop, room, _frame(simulated, offered))
+    offered = with_heater(offered, dew)
     energies = _energies(
-        offered, simulated, _faulty(herd, posterior, causes, room, seed), rule_sample(yard)
+        offered, simulated, _faulty(herd, posterior, causes, room, seed), rule_sample(yard), dew
     )
     draws = draw(np.random.default_rng(seed + 2), DRAWS)
     result = verdict(offered, world, draws, causes, energies)
     turned: tuple[Flip, ...] = ()
     if not missing_prices(world):
         few = draw(np.random.default_rng(seed + 2), DRAWS // 2)
-        turned = flips(_may_win(offered, result, causes), world, few, causes, energies)
-    chosen, why = _chosen(job, alternative, offered, result)
+        turned = flips(may_win(offered, result, causes), world, few, causes, energies)
+    sheet, why = chosen(job, alternative, offered, result)
     by_name = {a.identifier: a for a in offered}
-    notes += trouble + _age_note(situation)
+    notes += trouble + age_note(situation) + opening_note(diagnosis, settled, by_name[sheet])
     return RepairReport(
         job=job.source,
         title=job.title,
@@ -122,7 +133,7 @@ def repair(
         shop=shop,
         world=world,
         causes=causes,
-        settled=settled_cause(job, situation),
+        settled=settled,
         considered=tuple(
             Considered(by_name[w.alternative], w, _of(simulated, by_name[w.alternative]))
             for w in result.worths
@@ -130,13 +141,13 @@ def repair(
         not_offered=barred,
         verdict=result,
         flips=turned,
-        chosen=chosen,
+        chosen=sheet,
         chosen_why=why,
         joints_asked=tuple(
             plan_joint(joint_seen(situation, s), situation.surrounding) for s in job.mending.joints
         ),
         parts=parts_of(job, situation, shop, herd, by_name),
-        dew=dew_of(job, situation, shop, room, _frame(simulated, by_name)),
+        dew=dew,
         yardstick=yard,
         missing=tuple(
             (f.name.removesuffix("_fraction"), EFFECTS[f.name])
@@ -174,12 +185,9 @@ def _of(simulated: Mapping[Change, Simulated], alternative: Alternative) -> Simu
     return simulated.get(alternative.change) if alternative.change is not None else None
 
 
-def _frame(
-    simulated: Mapping[Change, Simulated], by_name: Mapping[str, Alternative]
-) -> Frame | None:
-    passed = by_name.get("bypass_frame_loop")
-    found = None if passed is None else _of(simulated, passed)
-    return None if found is None else found.frame
+def _frame(simulated: Mapping[Change, Simulated], offered: tuple[Alternative, ...]) -> Frame | None:
+    passed = next((_of(simulated, a) for a in offered if a.identifier == BYPASS), None)
+    return None if passed is None else passed.frame
 
 
 def _faulty(
@@ -203,6 +211,7 @@ def _energies(
     simulated: Mapping[Change, Simulated],
     faulty: np.ndarray | None,
     rule: np.ndarray,
+    dew: FrameDew | None,
 ) -> dict[str, Energies]:
     built = simulated.get(AsBuilt())
     usual = rule if built is None else built.energy_kwh_year
@@ -210,47 +219,7 @@ def _energies(
     for a in offered:
         own = _of(simulated, a)
         sample = usual if own is None else own.energy_kwh_year
+        if a.identifier == BYPASS and dew is not None:
+            sample = sample + (dew.heater_kwh_year or 0.0)
         out[a.identifier] = Energies(sample, usual if faulty is None else faulty)
     return out
-
-
-def _may_win(
-    offered: tuple[Alternative, ...], result: Verdict, causes: tuple[Cause, ...]
-) -> tuple[Alternative, ...]:
-    """Those ranked now, and those that mend a cause that could lead were the odds others."""
-    ranked = {w.alternative for w in result.worths if w.ranked}
-    leading = [c.identifier for c in causes[:3] if c.identifier != "nothing_wrong"]
-    return tuple(
-        a for a in offered
-        if a.identifier in ranked or any(a.chance(c) > 0.3 for c in leading)
-    )  # fmt: skip
-
-
-def _chosen(
-    job: Job, asked: str | None, offered: tuple[Alternative, ...], result: Verdict
-) -> tuple[str, str]:
-    names = [a.identifier for a in offered]
-    for name, where, key in (
-        (asked, "command line", "--alternative"),
-        (job.mending.alternative, job.source, "repair.alternative"),
-    ):
-        if name is not None:
-            if name not in names:
-                accepted = f"one of {', '.join(names)}; left out, the cheapest one is shown"
-                raise BadInput(where, key, f"'{name}'", accepted, nearest(name, names))
-            return name, "asked for"
-    if result.best is not None:
-        return result.best, "least expected cost"
-    mended = [w for w in result.worths if w.ranked]
-    kept = {a.identifier for a in offered if a.ending is Ending.KEPT}
-    likely = max((w for w in mended if w.alternative in kept),
-                 key=lambda w: w.success_probability)  # fmt: skip
-    return likely.alternative, "most likely to work; no money can be compared without prices"
-
-
-def _age_note(situation: Situation) -> tuple[str, ...]:
-    if situation.age_years is None:
-        return ("Neither age nor year is given: 10 years are taken.",)
-    if math.isclose(situation.age_years, 0.0):
-        return ("Age 0: is the year of manufacture right?",)
-    return ()

@@ -123,4 +123,5 @@ def dew_of(
     if share is None and modelled is not None:
         share, source = modelled.share_fraction, "frame without its loop, by the model"
     lift = {} if modelled is None else {"heater_w_per_k": modelled.heater_w_per_k}
-    return frame_dew(rooms, inside, share, source, **lift)
+    months = bool(shop.room_by_month)
+    return frame_dew(rooms, inside, share, source, months=months, **lift)

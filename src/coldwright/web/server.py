@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import uvicorn
 
+from coldwright.bootstrap import this_year
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.readings.job import Job
 from coldwright.usecases.demo import demo_folder
@@ -19,6 +21,7 @@ from coldwright.web.shelf import FolderShelf
 if TYPE_CHECKING:
     from coldwright.usecases.repair_report import RepairReport
 
+_KEPT_REPORTS = 16
 _LOOPBACK = ("localhost", "127.0.0.1")
 _EVERYWHERE = "0.0.0.0"
 
@@ -63,11 +66,17 @@ def _diagnose() -> Callable[[Job], Diagnosis]:
 
 def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], RepairReport]:
     """The use case with the shop's settings, read anew for each job: prices change."""
-    from coldwright.readings.shop import NO_SHOP, load_shop
+    from coldwright.readings.shop import NO_SHOP, Shop, load_shop
     from coldwright.usecases.repair import repair
+    from coldwright.usecases.repair_choice import with_sheet
+
+    @lru_cache(_KEPT_REPORTS)
+    def kept(job: Job, diagnosis: Diagnosis, shop: Shop) -> RepairReport:
+        return repair(job, shop=shop, diagnosis=diagnosis, this_year=this_year())
 
     def worked_out(job: Job, diagnosis: Diagnosis, alternative: str | None) -> RepairReport:
         shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-        return repair(job, shop=shop, diagnosis=diagnosis, alternative=alternative)
+        report = kept(job, diagnosis, shop)
+        return report if alternative is None else with_sheet(report, alternative)
 
     return worked_out

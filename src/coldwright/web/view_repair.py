@@ -179,12 +179,11 @@ def _frame(report: RepairReport) -> tuple[str, ...]:
             frame = show(row.frame_k, D.TEMPERATURE)
             lines.append(f"{row.label}: frame {frame}, dew point {point}: {word}")
     energy, price = report.dew.heater_kwh_year, report.world.prices.electricity_per_kwh
-    if report.dew.heater_w is not None and energy is not None:
-        cost = "" if price is None else f", {money(price * energy, report)} a year"
-        lines.append(
-            f"A frame heater of {report.dew.heater_w:.0f}{NBSP}W would keep it dry: "
-            f"{energy:.0f}{NBSP}kWh a year{cost}"
-        )
+    if report.dew.heater_w:
+        year = "" if energy is None else f": {energy:.0f}{NBSP}kWh a year"
+        if energy is not None and price is not None:
+            year += f", {money(price * energy, report)} a year"
+        lines.append(f"A frame heater of {report.dew.heater_w:.0f}{NBSP}W keeps it dry{year}")
     return tuple(lines)
 
 

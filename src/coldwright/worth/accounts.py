@@ -15,8 +15,10 @@ from coldwright.worth.world import (
     LEAK_SHARE,
     LOST_AT_END,
     NEW_SPREAD,
+    NOTICED,
     RECOVERED,
     REPLACED_AFTER_YEARS,
+    SCOUT_MINUTES,
     WAITING_BILLED,
     Draws,
     World,
@@ -63,6 +65,20 @@ def cost_now(alternative: Alternative, world: World) -> tuple[float, float]:
     hours = (alternative.minutes + WAITING_BILLED * alternative.waiting_minutes) / 60.0
     labour = world.price("labour_per_hour") * hours + world.price("call_out")
     return labour, sum(count * world.price(key) for key, count in alternative.items)
+
+
+def cost_scouted(alternative: Alternative, world: World) -> float:
+    """Paid where it shows in time that the cause is another: the way and the look. [currency]
+
+    Parameters
+    ----------
+    alternative : Alternative
+        What was going to be done.
+    world : World
+        Prices.
+    """
+    hours = min(SCOUT_MINUTES, alternative.minutes) / 60.0
+    return world.price("labour_per_hour") * hours + world.price("call_out")
 
 
 def cause_drawn(causes: Sequence[Cause], draws: Draws) -> np.ndarray:
@@ -115,7 +131,10 @@ class Kept:
     ) -> Account:
         """Per draw."""
         chance = np.array([alternative.chance(c.identifier) for c in causes])
-        works = draws.success < chance[cause_drawn(causes, draws)]
+        hers = chance[cause_drawn(causes, draws)]
+        works = draws.success < hers
+        spared = (hers <= 0.0) & (draws.noticed < NOTICED)
+        paid = np.where(spared, cost_scouted(alternative, world), sum(cost_now(alternative, world)))
         again = draws.comeback / max(alternative.comeback_per_year, 1e-6)
         last = np.minimum(np.minimum(life_left(world, draws), again), world.horizon_years)
         years = np.where(works, last, 0.0)
@@ -127,12 +146,12 @@ class Kept:
         now = m * world.charge_left_fraction * (1.0 - RECOVERED) if alternative.opens_circuit else 0
         # Given that it works, the draw of success is uniform up to the chance: it serves again.
         share = LEAK_SHARE if alternative.opens_circuit else 0.0
-        lossy = draws.success < share * chance[cause_drawn(causes, draws)]
+        lossy = draws.success < share * hers
         leaks = works & (again <= last + 1e-9) & lossy
         share_of_life = np.where(years >= world.horizon_years, 0.0, LOST_AT_END)
         later = m * np.where(leaks, 1.0, np.where(works, share_of_life, LOST_AT_END))
         co2e = now + later + world.price("grid_kg_co2e_per_kwh") * energy * years + new_co2e
-        return Account(sum(cost_now(alternative, world)) + running + new_money, co2e, works, years)
+        return Account(paid + running + new_money, co2e, works, years)
 
 
 class Replaced:

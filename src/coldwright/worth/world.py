@@ -13,6 +13,8 @@ from coldwright.worth.lifetimes import MEAN_LIFE_YEARS, remaining_life
 HORIZON_YEARS = 10.0  # over which all alternatives are compared; judgement of ours
 EMBODIED_KG = 300.0  # making and bringing a new one; from memory of life-cycle studies, +-50 %
 WAITING_BILLED = 0.5  # share of waiting that is charged; judgement of ours
+SCOUT_MINUTES = 35.0  # make safe and make sure, before anything is opened; judgement of ours
+NOTICED = 0.8  # chance that a wrong cause shows in that time; judgement of ours
 RECOVERED = 0.90  # of what is inside, when recovered (US small appliance rule, secondary)
 LOST_AT_END = 0.15  # of the mass, when it is scrapped later: between 90 and 80 % recovered
 LEAK_SHARE = 0.6  # of comebacks that lose the refrigerant; judgement of ours
@@ -81,6 +83,7 @@ class Draws:
     life: np.ndarray  # uniform
     member: np.ndarray  # uniform: which member's energy
     new_energy: np.ndarray  # standard normal
+    noticed: np.ndarray  # uniform: whether a wrong cause shows before the work is done
 
     @property
     def count(self) -> int:
@@ -100,7 +103,7 @@ def draw(rng: np.random.Generator, count: int) -> Draws:
     """
     return Draws(
         rng.random(count), rng.random(count), rng.exponential(size=count), rng.random(count),
-        rng.random(count), rng.standard_normal(count),
+        rng.random(count), rng.standard_normal(count), rng.random(count),
     )  # fmt: skip
 
 
