@@ -113,3 +113,21 @@ def test_a_reading_no_fault_can_give_is_named(jobs):
     assert not answer.fit.explained
     assert answer.fit.suspect == "appliance_power"
     assert not answer.open_circuit_advised
+
+
+@pytest.mark.parametrize(
+    "seen",
+    [{"layout": "oil_cooler_and_frame_loop", "frame_loop_position": "before_condenser"}, {}],
+    ids=["seen", "not seen"],
+)
+def test_a_layout_with_loops_has_odds_and_its_frame_counts(jobs, seen):
+    job = jobs[NAMES[0]]
+    circuit = replace(job.circuit, layout=None, frame_loop_position=None)
+    warm = Reading("door_frame_temperature", 305.15, None, "32 °C")
+    job = replace(job, circuit=replace(circuit, **seen), readings=(*job.readings, warm))
+    answer = diagnose(job, members=264, refine=False)
+    assert answer.refused is None
+    assert sum(f.probability for f in answer.faults) == pytest.approx(1.0, abs=1e-9)
+    assert answer.unsolved <= 3
+    assert "door_frame_temperature" in {r.reading for r in answer.reasons}
+    assert any("Layout of the high side" in note for note in answer.notes) == (not seen)
