@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
+    from coldwright.usecases.pulldown import Hours
     from coldwright.usecases.simulate import Simulation
 
 HOST = "127.0.0.1"  # loopback: nobody else on the network sees the jobs
@@ -54,3 +55,10 @@ def simulate_use_case() -> Callable[..., Simulation]:
     from coldwright.usecases.simulate import simulate
 
     return simulate
+
+
+def pulldown_use_case() -> Callable[..., Hours]:
+    """`usecases.pulldown.pulldown`."""
+    from coldwright.usecases.pulldown import pulldown
+
+    return pulldown

@@ -10,6 +10,7 @@ from coldwright.cli.boundary import run
 from coldwright.cli.command_capillary import capillary
 from coldwright.cli.command_demo import demo
 from coldwright.cli.command_diagnose import diagnose
+from coldwright.cli.command_pulldown import pulldown
 from coldwright.cli.command_serve import serve
 from coldwright.cli.command_simulate import simulate
 
@@ -21,7 +22,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (diagnose, simulate, capillary, demo, serve):
+for command in (diagnose, simulate, pulldown, capillary, demo, serve):
     app.command()(command)
 
 

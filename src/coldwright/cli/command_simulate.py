@@ -47,7 +47,7 @@ def simulate(
     job = load_job(Path(circuit))
     case = Case(
         job=job,
-        faults=tuple(_fault(text) for text in fault or ()),
+        faults=tuple(fault_of(text) for text in fault or ()),
         charge_kg=None if charge is None else quantity("--charge", charge, D.MASS),
     )
     if vary is None:
@@ -98,7 +98,7 @@ def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> lis
     return found
 
 
-def _fault(text: str) -> tuple[str, float]:
+def fault_of(text: str) -> tuple[str, float]:
     """Fault and severity in SI; NaN for a fault that has none."""
     from coldwright.catalogue.priors import FAULTS
 

@@ -60,14 +60,14 @@ def simulate(
     NotSolved
         If no state was found; with the last iterate.
     """
-    _refuse_unmodelled(job)
+    refuse_unmodelled(job)
     med = medium(_refrigerant(job))
     circuit = circuit_from_geometry(job.circuit.geometry, _charge(job, charge_kg), file=job.source)
-    surroundings, settled = _surroundings(job)
+    surroundings, settled = surroundings_of(job)
     kinds = [fault_named(name) for name, _ in faults]
     for kind, (_, severity) in zip(kinds, faults, strict=True):
         check_severity(kind, severity)
-    altered, around = _faulty(med, circuit, surroundings, faults)
+    altered, around = faulty(med, circuit, surroundings, faults)
     wait, evaporator = _rest_of(job)
     room = around.room_k
     if not all(kind.runs for kind in kinds):
@@ -127,7 +127,8 @@ def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
     )
 
 
-def _refuse_unmodelled(job: Job) -> None:
+def refuse_unmodelled(job: Job) -> None:
+    """Raise `Refused` for what no circuit here can stand for."""
     seen = job.circuit
     still = ("air side, electrics and temperatures by hand",)
     if seen.layout not in (None, "plain"):
@@ -160,7 +161,7 @@ def _charge(job: Job, charge_kg: float | None) -> float:
     return job.plate.charge_kg
 
 
-def _surroundings(job: Job) -> tuple[Surroundings, bool]:
+def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
     """What is imposed, and whether the thermostat is in charge."""
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
@@ -173,12 +174,13 @@ def _surroundings(job: Job) -> tuple[Surroundings, bool]:
     return Surroundings(room, volts, fresh_food, freezer, 0.0), settled
 
 
-def _faulty(
+def faulty(
     med: Medium,
     circuit: Circuit,
     surroundings: Surroundings,
     faults: Sequence[tuple[str, float]],
 ) -> tuple[Circuit, Surroundings]:
+    """Circuit and surroundings with the faults applied in their order."""
     if not faults:
         return circuit, surroundings
     c, s = pack_circuit(circuit), pack_surroundings(surroundings)
