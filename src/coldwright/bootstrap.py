@@ -17,6 +17,7 @@ from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
     from coldwright.usecases.leak_search import SearchReport
+    from coldwright.usecases.pulldown import Hours
     from coldwright.usecases.repair_report import RepairReport
     from coldwright.usecases.simulate import Simulation
 
@@ -86,3 +87,10 @@ def repair_use_case() -> Callable[..., RepairReport]:
     from coldwright.usecases.repair import repair
 
     return repair
+
+
+def pulldown_use_case() -> Callable[..., Hours]:
+    """`usecases.pulldown.pulldown`."""
+    from coldwright.usecases.pulldown import pulldown
+
+    return pulldown

@@ -55,7 +55,7 @@ def simulate(
     job = load_job(Path(circuit))
     case = Case(
         job=job,
-        faults=tuple(_fault(text) for text in fault or ()),
+        faults=tuple(fault_of(text) for text in fault or ()),
         charge_kg=None if charge is None else quantity("--charge", charge, D.MASS),
         without=None if without is None else choice("--without", without, WITHOUT),
     )
@@ -111,7 +111,7 @@ def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> lis
     return found
 
 
-def _fault(text: str) -> tuple[str, float]:
+def fault_of(text: str) -> tuple[str, float]:
     """Fault and severity in SI; NaN for a fault that has none."""
     from coldwright.faults.kinds import FAULTS, NOT_IN_ENSEMBLE
 

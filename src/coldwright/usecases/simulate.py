@@ -77,7 +77,7 @@ def simulate(
     NotSolved
         If no state was found; with the last iterate.
     """
-    _refuse_unmodelled(job)
+    refuse_unmodelled(job)
     med = medium(_refrigerant(job))
     charge = _charge(job, charge_kg if without is None else None)
     circuit = circuit_from_geometry(job.circuit.geometry, charge, file=job.source)
@@ -98,11 +98,11 @@ def simulate(
 def _simulated(
     job: Job, med: Medium, circuit: Circuit, faults: Sequence[tuple[str, float]]
 ) -> Simulation:
-    surroundings, settled = _surroundings(job)
+    surroundings, settled = surroundings_of(job)
     kinds = [fault_named(name) for name, _ in faults]
     for kind, (_, severity) in zip(kinds, faults, strict=True):
         check_severity(kind, severity)
-    altered, around = _faulty(med, circuit, surroundings, faults)
+    altered, around = faulty(med, circuit, surroundings, faults)
     wait, evaporator = _rest_of(job)
     room = around.room_k
     thawed: RunningState | None = None
@@ -155,7 +155,7 @@ def altered_circuit(
     circuit = circuit_from_geometry(job.circuit.geometry, result.charge_kg, file=job.source)
     if result.before is not None:
         circuit = dataclasses.replace(without_frame_loop(circuit), charge_kg=result.charge_kg)
-    return _faulty(medium(_refrigerant(job)), circuit, _surroundings(job)[0], faults)
+    return faulty(medium(_refrigerant(job)), circuit, surroundings_of(job)[0], faults)
 
 
 def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
@@ -210,7 +210,8 @@ def _loop_models(circuit: Circuit) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _refuse_unmodelled(job: Job) -> None:
+def refuse_unmodelled(job: Job) -> None:
+    """Raise `Refused` for what no circuit here can stand for."""
     seen = job.circuit
     still = ("air side, electrics and temperatures by hand",)
     if seen.evaporators not in (None, "one"):
@@ -251,7 +252,7 @@ def _charge(job: Job, charge_kg: float | None) -> float:
     return job.plate.charge_kg
 
 
-def _surroundings(job: Job) -> tuple[Surroundings, bool]:
+def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
     """What is imposed, and whether the thermostat is in charge."""
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
@@ -264,12 +265,13 @@ def _surroundings(job: Job) -> tuple[Surroundings, bool]:
     return Surroundings(room, volts, fresh_food, freezer, 0.0), settled
 
 
-def _faulty(
+def faulty(
     med: Medium,
     circuit: Circuit,
     surroundings: Surroundings,
     faults: Sequence[tuple[str, float]],
 ) -> tuple[Circuit, Surroundings]:
+    """Circuit and surroundings with the faults applied in their order."""
     if not faults:
         return circuit, surroundings
     c, s = pack_circuit(circuit), pack_surroundings(surroundings)
