@@ -90,10 +90,16 @@ def test_odds_move_by_the_readings_likelihood_ratio(bare):
 
 
 def test_parts_are_asked_for_once_the_compressor_is_in_question():
-    found = answer('start_device_resistance = "open"\n')
-    asked = {check.check for check in found.next_checks}
-    assert asked & {"overload_resistance", "winding_resistance_run", "starting_current",
-                    "supply_voltage", "compressor_speed"}  # fmt: skip
+    text = JOB.replace("nothing_cold", "does_not_start").format(
+        circuit="",
+        readings='start_device_resistance = "5 ohm"\n[signs]\ncompressor_silent = true\n',
+    )
+    found = diagnose(job_from_text(text, "job.toml"), members=MEMBERS, refine=False)
+    assert stopped(found)[0] > 0.9
+    asked = [check.check for check in found.next_checks]
+    parts = {"overload_resistance", "winding_resistance_run", "starting_current",
+             "supply_voltage", "compressor_speed", "insulation_resistance"}  # fmt: skip
+    assert parts & set(asked)
     assert "start_device_resistance" not in asked
 
 
