@@ -24,8 +24,8 @@ def offered(made):
 
 def diagnosis(*faults):
     return Diagnosis(
-        "made up", "", tuple(faults), 0.0, 0.0, False, (), (), (), (), (), (), None, None, 0, 0.0, 0, 1,
-        "made up", "made up",
+        "made up", "", tuple(faults), 0.0, 0.0, False, (), (), (), (), (), (), None, None, 0, 0.0,
+        0, 1, "made up", "made up",
     )  # fmt: skip
 
 
