@@ -51,7 +51,10 @@ def drier_for(situation: Situation) -> DrierChoice:
     if situation.flammable:
         must.append("cut the old one out, do not unbraze it")
     if pore == 0:
-        must.append("refrigerant not known: a drier whose label names 3 Å sieve suits the most")
+        must.append(
+            f"no class is held here for {name}: the drier's label must name it, or, where the "
+            "refrigerant is not known, 3 Å sieve suits the most"
+        )
     return DrierChoice(
         pore_angstrom=pore,
         core="molecular sieve with a screen before the capillary",
