@@ -18,6 +18,7 @@ from coldwright.refrigerant.lines import Lines
 GAS_CONSTANT = 8.314462618  # CODATA 2018, exact [J/mol/K]
 ROOM_K = 298.15  # 25 degC, at which liquid densities are compared
 WARM_CYLINDER_K = 323.15  # 50 degC
+LEAST_MASS_KG = 1e-6  # no scale in the field sees less
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,15 +116,11 @@ def saturation_at(lines: Lines, temperature: float) -> Saturation:
         line.bubble_pressure(lines, temperature),
         line.dew_pressure(lines, temperature),
     )
-    if bubble <= line.pressure_span(lines)[1]:
-        glide = line.dew_temperature(lines, bubble) - temperature
-    else:
-        glide = temperature - line.bubble_temperature(lines, dew)
     return Saturation(
         temperature_k=temperature,
         bubble_pa=bubble,
         dew_pa=dew,
-        glide_k=max(glide, 0.0) if lines.blend else 0.0,
+        glide_k=_glide(lines, temperature, bubble, dew) if lines.blend else 0.0,
         liquid_density_kg_m3=line.liquid_density(lines, temperature),
         vapour_density_kg_m3=line.vapour_density(lines, temperature),
     )
@@ -191,7 +188,7 @@ def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Co
     temperature : float
         Of all of it. [K]
     mass : float
-        Above 0 and short of filling the volume with liquid. [kg]
+        From a milligram to short of filling the volume with liquid. [kg]
 
     Raises
     ------
@@ -204,8 +201,8 @@ def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Co
         line.vapour_density(lines, temperature),
     )
     most = liquid * volume
-    if not 0.0 < mass < most:
-        raise OutOfRange("mass", mass, 0.0, most, "kg")
+    if not LEAST_MASS_KG <= mass < most:
+        raise OutOfRange("mass", mass, LEAST_MASS_KG, most, "kg")
     density = mass / volume
     if density <= vapour:
         per_density, b = _gas(lines, temperature)
@@ -242,7 +239,7 @@ def equivalent_charge(of: Lines, instead_of: Lines, mass: float) -> float:
     mass : float
         Of the latter, above 0. [kg]
     """
-    require("mass", mass, "kg", 1e-6, 1000.0)
+    require("mass", mass, "kg", LEAST_MASS_KG, 1000.0)
     return mass * line.liquid_density(of, ROOM_K) / line.liquid_density(instead_of, ROOM_K)
 
 
@@ -290,6 +287,16 @@ def fills(lines: Lines, volume: float) -> tuple[Fill, ...]:
         )
         for rule, density, source, known in rules
     )
+
+
+def _glide(lines: Lines, temperature: float, bubble: float, dew: float) -> float:
+    """At the bubble pressure; where that runs off the hot end, at the dew pressure."""
+    low, high = line.pressure_span(lines)
+    if bubble <= high:
+        glide = line.dew_temperature(lines, max(bubble, low)) - temperature
+    else:
+        glide = temperature - line.bubble_temperature(lines, min(max(dew, low), high))
+    return max(glide, 0.0)
 
 
 def _liquid_share(lines: Lines, density: float) -> float:
