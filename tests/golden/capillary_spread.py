@@ -113,9 +113,10 @@ def page(rows: tuple[Spread, ...]) -> str:
         "",
         "How to read it:",
         "",
-        "- R134a with subcooled liquid is the one pair the correlation is known to cover: the "
+        "- R134a and R22 with subcooled liquid are what the correlation is known to cover: the "
         "march is held to 10 % mean size untuned and 5 % after one factor. Single cases are "
         "further off, most of all at 35 °C condensing with 2 K, a corner of the grid.",
+        "- R22 has the viscosity of the VDI Heat Atlas (docs/refrigerants.md), not CoolProp's.",
         "- R600a, R290 and R12 are extrapolations of the correlation: the offset between the two "
         "says that one of them is wrong there, not which.",
         "- With vapour at the inlet the correlation's branch does not join its subcooled branch; "

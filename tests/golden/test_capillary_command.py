@@ -66,9 +66,10 @@ def test_worked_example_by_the_correlation_on_our_own_tables():
     assert beside.outside_range == ()
 
 
-def test_r134a_stays_near_the_correlation():
+@pytest.mark.parametrize("name", ["R134a", "R22"])
+def test_what_it_was_made_with_stays_near_the_correlation(name):
     # Grid of PHYSICS: bore 0.66-0.9 mm, 2-4 m, 35-55 °C, 2-15 K; mean size of the deviation.
-    found = spread("R134a", "subcooled")
+    found = spread(name, "subcooled")
     assert found.cases == 108
     assert found.mean_absolute < 10.0
     assert found.mean_absolute_after < 5.0

@@ -11,6 +11,7 @@ from coldwright.errors import BadInput, OutOfRange, Refused
 from coldwright.refrigerant import charge_work as work
 from coldwright.refrigerant import lines as line
 from coldwright.refrigerant.charge_work import Phase
+from coldwright.refrigerant.cylinders import fills
 from coldwright.refrigerant.facts import REFRIGERANTS, refrigerant_facts
 from coldwright.refrigerant.lines import load_lines
 from coldwright.refrigerant.mixtures import state
@@ -139,13 +140,13 @@ def test_superheat_counts_from_dew_and_subcooling_from_bubble():
 
 def test_cylinder_by_the_journal_s_example():
     """R22, 80 % x water capacity x 1.197: 957.6 lb in 1000 lb of water (trade journal, read)."""
-    rule = work.fills(load_lines("R22"), 1.0)[0]
+    rule = fills(load_lines("R22"), 1.0)[0]
     assert rule.mass_kg / 997.0 == pytest.approx(0.9576, rel=0.006)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_rule_fills_a_cylinder_with_liquid_at_50_degrees(name):
-    for fill in work.fills(load_lines(name), 12e-3):
+    for fill in fills(load_lines(name), 12e-3):
         assert 0.5 < fill.liquid_share_at_50_c < 0.96
         assert fill.liquid_full_k is None or fill.liquid_full_k > 323.15
         assert fill.source

@@ -10,6 +10,7 @@ from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cli.text import WIDTH
 from coldwright.refrigerant.facts import REFRIGERANTS
+from coldwright.refrigerant.lines import load_lines
 
 KEYS = {
     *("refrigerant", "facts", "full_model", "trust", "air_pressure_pa", "saturation"),
@@ -105,6 +106,13 @@ def test_units_of_the_other_system(capsys):
     assert "75.0 °F" in out
 
 
+@pytest.mark.parametrize("name", [r.name for r in REFRIGERANTS])
+@pytest.mark.parametrize("end", ["coldest_k", "hottest_k"])
+def test_the_ends_of_a_line_are_still_on_it(capsys, name, end):
+    t = getattr(load_lines(name), end)
+    assert answer(capsys, name, "--temperature", f"{t} K")["saturation"][0]["glide_k"] >= 0.0
+
+
 @pytest.mark.parametrize(
     ("words", "named"),
     [
@@ -125,6 +133,10 @@ def test_units_of_the_other_system(capsys):
         (
             ["R134a", "--mass", "10 kg", "--volume", "1 l", "--temperature", "20 °C"],
             ("--mass", "10 kg", "1.2"),
+        ),
+        (
+            ["R134a", "--mass", "0 g", "--volume", "1 l", "--temperature", "20 °C"],
+            ("--mass", "0 g", "0.00100 g"),
         ),
         (
             ["R134a", "--mass", "1 g", "--volume", "0 l", "--temperature", "20 °C"],

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from coldwright.cli.text import items, table, wrapped
-from coldwright.refrigerant.charge_work import AtPressure, Contents, Fill, Phase, Saturation
+from coldwright.refrigerant.charge_work import AtPressure, Contents, Phase, Saturation
+from coldwright.refrigerant.cylinders import Fill
 from coldwright.refrigerant.fact_records import Refrigerant
 from coldwright.refrigerant.facts import Era
 from coldwright.units import Dimension as D

@@ -12,12 +12,11 @@ from math import sqrt
 
 from coldwright.errors import OutOfRange, require
 from coldwright.refrigerant import lines as line
-from coldwright.refrigerant.fact_records import Known
 from coldwright.refrigerant.lines import Lines
 
 GAS_CONSTANT = 8.314462618  # CODATA 2018, exact [J/mol/K]
 ROOM_K = 298.15  # 25 degC, at which liquid densities are compared
-WARM_CYLINDER_K = 323.15  # 50 degC
+LEAST_MASS_KG = 1e-6  # no scale in the field sees less
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,18 +83,6 @@ class Contents:
     liquid_share_of_volume: float
 
 
-@dataclass(frozen=True, slots=True)
-class Fill:
-    """One rule for filling a cylinder; `liquid_full_k` None where that is hotter than is held."""
-
-    rule: str
-    mass_kg: float
-    liquid_share_at_50_c: float
-    liquid_full_k: float | None
-    source: str
-    known: Known
-
-
 def saturation_at(lines: Lines, temperature: float) -> Saturation:
     """Bubble and dew point, glide and densities at a temperature.
 
@@ -115,15 +102,11 @@ def saturation_at(lines: Lines, temperature: float) -> Saturation:
         line.bubble_pressure(lines, temperature),
         line.dew_pressure(lines, temperature),
     )
-    if bubble <= line.pressure_span(lines)[1]:
-        glide = line.dew_temperature(lines, bubble) - temperature
-    else:
-        glide = temperature - line.bubble_temperature(lines, dew)
     return Saturation(
         temperature_k=temperature,
         bubble_pa=bubble,
         dew_pa=dew,
-        glide_k=max(glide, 0.0) if lines.blend else 0.0,
+        glide_k=_glide(lines, temperature, bubble, dew) if lines.blend else 0.0,
         liquid_density_kg_m3=line.liquid_density(lines, temperature),
         vapour_density_kg_m3=line.vapour_density(lines, temperature),
     )
@@ -191,7 +174,7 @@ def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Co
     temperature : float
         Of all of it. [K]
     mass : float
-        Above 0 and short of filling the volume with liquid. [kg]
+        From a milligram to short of filling the volume with liquid. [kg]
 
     Raises
     ------
@@ -204,8 +187,8 @@ def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Co
         line.vapour_density(lines, temperature),
     )
     most = liquid * volume
-    if not 0.0 < mass < most:
-        raise OutOfRange("mass", mass, 0.0, most, "kg")
+    if not LEAST_MASS_KG <= mass < most:
+        raise OutOfRange("mass", mass, LEAST_MASS_KG, most, "kg")
     density = mass / volume
     if density <= vapour:
         per_density, b = _gas(lines, temperature)
@@ -242,76 +225,18 @@ def equivalent_charge(of: Lines, instead_of: Lines, mass: float) -> float:
     mass : float
         Of the latter, above 0. [kg]
     """
-    require("mass", mass, "kg", 1e-6, 1000.0)
+    require("mass", mass, "kg", LEAST_MASS_KG, 1000.0)
     return mass * line.liquid_density(of, ROOM_K) / line.liquid_density(instead_of, ROOM_K)
 
 
-def fills(lines: Lines, volume: float) -> tuple[Fill, ...]:
-    """What may be put into a cylinder of that volume, by three rules; the stamp on it governs.
-
-    Parameters
-    ----------
-    lines : Lines
-        Of the refrigerant.
-    volume : float
-        Water capacity. [m³]
-    """
-    require("cylinder", volume, "m3", 1e-5, 2.0)
-    room, warm = line.liquid_density(lines, ROOM_K), line.liquid_density(lines, WARM_CYLINDER_K)
-    rules = (
-        (
-            "80 % full of liquid at 25 °C",
-            0.80 * room,
-            "AHRI Guideline K, as a trade journal tells it: 80 % of water capacity times the "
-            "specific gravity of the liquid at 77 °F",
-            Known.SECONDARY,
-        ),
-        (
-            "80 % full of liquid at 50 °C",
-            0.80 * warm,
-            "the same share kept where a van gets hot",
-            Known.PRACTICE,
-        ),
-        (
-            "95 % full of liquid at 50 °C",
-            0.95 * warm,
-            "ADR packing instruction P200: 0.95 of the density of the liquid at 50 °C",
-            Known.MEMORY,
-        ),
-    )
-    return tuple(
-        Fill(
-            rule=rule,
-            mass_kg=density * volume,
-            liquid_share_at_50_c=_liquid_share(lines, density),
-            liquid_full_k=_liquid_full(lines, density),
-            source=source,
-            known=known,
-        )
-        for rule, density, source, known in rules
-    )
-
-
-def _liquid_share(lines: Lines, density: float) -> float:
-    """Of the volume, at 50 °C; 1 where it is full."""
-    liquid = line.liquid_density(lines, WARM_CYLINDER_K)
-    if density >= liquid:
-        return 1.0
-    return contents(lines, 1.0, WARM_CYLINDER_K, density).liquid_share_of_volume
-
-
-def _liquid_full(lines: Lines, density: float) -> float | None:
-    """Temperature at which the liquid alone has that density."""
-    low, high = lines.coldest_k, lines.hottest_k
-    if line.liquid_density(lines, high) > density:
-        return None
-    while high - low > 1e-4:
-        middle = 0.5 * (low + high)
-        if line.liquid_density(lines, middle) > density:
-            low = middle
-        else:
-            high = middle
-    return 0.5 * (low + high)
+def _glide(lines: Lines, temperature: float, bubble: float, dew: float) -> float:
+    """At the bubble pressure; where that runs off the hot end, at the dew pressure."""
+    low, high = line.pressure_span(lines)
+    if bubble <= high:
+        glide = line.dew_temperature(lines, max(bubble, low)) - temperature
+    else:
+        glide = temperature - line.bubble_temperature(lines, min(max(dew, low), high))
+    return max(glide, 0.0)
 
 
 def _gas(lines: Lines, temperature: float) -> tuple[float, float]:

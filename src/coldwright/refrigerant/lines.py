@@ -39,6 +39,7 @@ class Trust:
 
 _EQUATION = "one fluid with its own reference equation in CoolProp"
 _FITTED = "a blend whose parts meet through one number fitted to its published boiling points"
+# Bounds are judgements of ours from the deviations listed in docs/refrigerants.md.
 TRUST: dict[str, Trust] = {
     "R134a": Trust(0.001, 0.05, 0.001, _EQUATION),
     "R600a": Trust(0.002, 0.05, 0.001, _EQUATION),

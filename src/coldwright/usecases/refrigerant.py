@@ -8,14 +8,13 @@ from coldwright.catalogue.cautions import CAUTIONS, cautions_for
 from coldwright.refrigerant.charge_work import (
     AtPressure,
     Contents,
-    Fill,
     Saturation,
     at_pressure,
     contents,
     equivalent_charge,
-    fills,
     saturation_at,
 )
+from coldwright.refrigerant.cylinders import Fill, fills
 from coldwright.refrigerant.facts import Era, Refrigerant, refrigerant_facts, uses_of
 from coldwright.refrigerant.lines import Lines, Trust, load_lines
 from coldwright.refrigerant.oil_choice import Pairing, Saying, pairings_of, sayings_about

@@ -24,6 +24,7 @@ from coldwright.faults.kinds import check_severity, fault_named
 from coldwright.readings.job import Job
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
+from coldwright.refrigerant.transport import LEVELS
 
 WITHOUT = ("frame_loop",)
 FREEZING_K = 273.15
@@ -179,7 +180,8 @@ def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
         EvaporatorKind.FAN: "one coefficient and the fan's air flow",
     }[EvaporatorKind(int(circuit.evaporator.kind_code))]
     return (
-        f"properties: CoolProp tables for {refrigerant}",
+        f"properties: CoolProp tables for {refrigerant}"
+        + (", viscosity of the VDI Heat Atlas" if refrigerant in LEVELS else ""),
         f"void fraction: {DEFAULT.name}",
         "capillary: homogeneous march, friction of Churchill (1977) at the two-phase "
         "viscosity of McAdams (1942)",
