@@ -12,11 +12,20 @@ from typing import Any
 import jinja2.meta
 import jinja2.nodes
 import pytest
+from markupsafe import Markup
 
 from coldwright.errors import BadInput
 from coldwright.readings.jobfile import JobFile
 from coldwright.web import contexts, page_jobs
-from coldwright.web.contexts import ErrorPage, JobPage, OddsPage, PendingOdds
+from coldwright.web.contexts import (
+    Choice,
+    ErrorPage,
+    Fact,
+    HoursPage,
+    JobPage,
+    OddsPage,
+    PendingOdds,
+)
 from coldwright.web.drawing import records
 from coldwright.web.render import ENVIRONMENT
 from coldwright.web.site import Site
@@ -85,6 +94,9 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     render("jobs.html", read, page=pages["jobs"])
     render("_odds_pending.html", read, odds=pages["pending"])
     render("error.html", read, page=ErrorPage("title", "message"))
+    one = (Choice("a", "b", True),)
+    hours = HoursPage("/", "t", one, "60 %", one, "no", (Fact("a", "b"),), Markup("<svg/>"), ("n",))
+    render("hours.html", read, page=hours)
     for module in (contexts, records):
         for name, record in vars(module).items():
             if dataclasses.is_dataclass(record):

@@ -12,7 +12,15 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
 from coldwright.errors import ColdwrightError
-from coldwright.web import page_job, page_jobs, page_odds, page_readings, page_signs, render
+from coldwright.web import (
+    page_hours,
+    page_job,
+    page_jobs,
+    page_odds,
+    page_readings,
+    page_signs,
+    render,
+)
 from coldwright.web.contexts import ErrorPage
 from coldwright.web.deps import Deps, JobNotFound
 from coldwright.web.guard import SameOrigin
@@ -33,7 +41,7 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     """
     app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
     site = Site(deps)
-    for part in (page_jobs, page_job, page_odds, page_readings, page_signs):
+    for part in (page_jobs, page_job, page_odds, page_hours, page_readings, page_signs):
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))
     app.mount("/lib", StaticFiles(packages=[("js_lib_htmx", "static/htmx")]))

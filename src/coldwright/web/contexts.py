@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from coldwright.web.drawing.records import Drawing
 
 
@@ -229,6 +231,21 @@ class PendingOdds:
     def settled(self) -> bool:
         """The odds are not there yet."""
         return False
+
+
+@dataclass(frozen=True, slots=True)
+class HoursPage:
+    """templates/hours.html"""
+
+    url: str
+    title: str
+    faults: tuple[Choice, ...]
+    severity: str
+    lengths: tuple[Choice, ...]
+    error: str
+    facts: tuple[Fact, ...]  # empty before it was asked for
+    figure: Markup
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

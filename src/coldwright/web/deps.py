@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import ColdwrightError
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
+
+if TYPE_CHECKING:
+    from coldwright.usecases.pulldown import Asked, Hours
 
 
 class JobNotFound(ColdwrightError):
@@ -54,9 +57,17 @@ class JobShelf(Protocol):
         ...
 
 
+def _hours(job: Job, asked: Asked) -> Hours:
+    """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.usecases.pulldown import pulldown
+
+    return pulldown(job, asked)
+
+
 @dataclass(frozen=True, slots=True)
 class Deps:
     """Handed to `create_app`."""
 
     diagnose: Callable[[Job], Diagnosis]
     jobs: JobShelf
+    hours: Callable[[Job, Asked], Hours] = _hours

@@ -5,7 +5,14 @@ from __future__ import annotations
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
-from coldwright.web.contexts import ErrorPage, JobPage, JobsPage, OddsPage, PendingOdds
+from coldwright.web.contexts import (
+    ErrorPage,
+    HoursPage,
+    JobPage,
+    JobsPage,
+    OddsPage,
+    PendingOdds,
+)
 
 ENVIRONMENT = Environment(
     loader=PackageLoader("coldwright.web"),
@@ -14,11 +21,16 @@ ENVIRONMENT = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
-_PAGES = {JobsPage: "jobs.html", JobPage: "job.html", ErrorPage: "error.html"}
+_PAGES = {
+    JobsPage: "jobs.html",
+    JobPage: "job.html",
+    ErrorPage: "error.html",
+    HoursPage: "hours.html",
+}
 _ODDS = {OddsPage: "_odds.html", PendingOdds: "_odds_pending.html"}
 
 
-def page(context: JobsPage | JobPage | ErrorPage, status: int = 200) -> HTMLResponse:
+def page(context: JobsPage | JobPage | HoursPage | ErrorPage, status: int = 200) -> HTMLResponse:
     """A whole page."""
     return _html(_PAGES[type(context)], status, page=context)
 

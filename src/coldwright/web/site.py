@@ -26,6 +26,7 @@ class Site:
     def __init__(self, deps: Deps) -> None:
         self.shelf: JobShelf = deps.jobs
         self.store = OddsStore(deps.diagnose)
+        self.hours = deps.hours
 
     def page(
         self,
