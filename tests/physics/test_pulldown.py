@@ -157,6 +157,27 @@ def test_the_high_side_is_short_at_a_start_and_made_good():
     assert low[0] < before.suction_pressure_pa
 
 
+@pytest.mark.parametrize("name", [PLATE, FAN])
+def test_losses_lie_in_the_published_bands(name):
+    losses = ran(name, hours=16.0, warm_start=False).result.losses
+    # Coulter & Bullard (1995), ACRC TR-77, abstract: capacity 3 to 17 % below quasi-steady
+    assert 0.03 <= losses.capacity_loss_fraction <= 0.17
+    # Krause & Bullard (1994), ACRC TR-58, abstract: migration adds 2 to 6 % to the load
+    assert 0.02 <= losses.migration_load_fraction <= 0.06
+
+
+def test_standing_pressure_of_a_dead_compressor_rises_as_the_evaporator_warms():
+    r = ran(
+        PLATE, hours=3.0, warm_start=False, faults=(("compressor_not_running", math.nan),)
+    ).result
+    low = np.array([s.suction_pressure_pa for s in r.samples])
+    assert np.all(low == [s.discharge_pressure_pa for s in r.samples])
+    assert np.all(np.diff(low) > -1.0)
+    first = saturation_pressure(medium("R600a").tables, r.samples[0].evaporator_k)
+    assert low[0] == pytest.approx(first, rel=1e-3)
+    assert low[-1] > 1.3 * low[0]
+
+
 def test_a_warm_load_keeps_it_running_longer():
     goods = (Goods(Compartment.FRESH_FOOD, 6.0, at_s=4.0 * 3600.0, temperature_k=298.15),)
     bare, loaded = warm(hours=9.0), warm(hours=9.0, goods=goods)

@@ -12,12 +12,16 @@ from typing import Any
 import jinja2.meta
 import jinja2.nodes
 import pytest
+from markupsafe import Markup
 
 from coldwright.errors import BadInput
 from coldwright.readings.jobfile import JobFile
 from coldwright.web import contexts, page_jobs
 from coldwright.web.contexts import (
+    Choice,
     ErrorPage,
+    Fact,
+    HoursPage,
     JobPage,
     LeakPart,
     OddsPage,
@@ -95,6 +99,9 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     render("_odds_pending.html", read, odds=pages["pending"])
     render("_leak_pending.html", read, leak=PendingLeak("not possible", "/now", "/block", "why"))
     render("error.html", read, page=ErrorPage("title", "message"))
+    one = (Choice("a", "b", True),)
+    hours = HoursPage("/", "t", one, "60 %", one, "no", (Fact("a", "b"),), Markup("<svg/>"), ("n",))
+    render("hours.html", read, page=hours)
     for module in (contexts, records):
         for name, record in vars(module).items():
             if dataclasses.is_dataclass(record):

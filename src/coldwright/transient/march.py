@@ -7,8 +7,7 @@ short and grow. A thermostat or a defrost that would switch within a step ends i
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from math import exp, isfinite, nan
+from math import exp, nan
 
 import numpy as np
 
@@ -18,76 +17,32 @@ from coldwright.cycle.medium import Medium
 from coldwright.cycle.running import Running
 from coldwright.errors import NotSolved
 from coldwright.refrigerant.saturation import saturation_temperature
+from coldwright.transient.books import Books, Marched
+from coldwright.transient.doors import Openings
+from coldwright.transient.lags import Damper, Metal, toward
 from coldwright.transient.masses import Masses
-from coldwright.transient.moist import FREEZES, FREEZING, opening
+from coldwright.transient.moist import FREEZING, ICE
 from coldwright.transient.network import (
     EVAPORATOR,
     FREEZER,
     FRESH_FOOD,
-    Moved,
     Network,
     Push,
     split,
 )
 from coldwright.transient.pump import Around, Pump, Pumped
-from coldwright.transient.records import (
-    Balance,
-    Compartment,
-    Cycle,
-    Defrost,
-    DefrostReport,
-    Phase,
-    Plan,
-    Sample,
-)
-from coldwright.transient.rest import Stop, gone, pressures, stop
+from coldwright.transient.records import Compartment, Defrost, Phase, Plan, Sample
+from coldwright.transient.rest import Stop, gone, long_at_rest, pressures, stop
 
 FIRST_STEP_S, GROWTH = 5.0, 1.3  # after an event; ours
 LONGEST_OFF_STEP_S = 60.0
 LONGEST_DEFROST_STEP_S = 15.0
 FAN_STOPPED = 0.05  # of the running conductance passes between a finned coil and its air (ours)
 FAN_STOPPED_HOT = 0.15  # while the heater makes the air rise (ours)
-DAMPER_BAND, DAMPER_LEAK = 2.0, 0.1  # [K] from shut to open, share that passes when shut (ours)
-DAMPER_LAG = 300.0  # of its bellows or motor [s] (ours)
-MOISTURE_SHARE = 0.2  # of the averaged opening power, freezes on the evaporator (ours)
-ICE = 334e3  # melting heat [J/kg]
 OVERLOAD_S = 300.0  # an overload stays open about so long (common practice, no published source)
-FREEZER_DOOR = 5  # of so many openings one is the freezer's, where there are two doors (ours)
+LONG_AGO_S = 86400.0  # of the last stop, where a run begins at rest (ours)
 MOST_UNSOLVED_S = 1200.0  # bridged in one piece, then given up (ours)
 REPORT_EVERY_S = 3600.0
-
-
-@dataclass(slots=True)
-class _Open:
-    """The cycle under way."""
-
-    start_s: float = 0.0
-    run_s: float = 0.0
-    energy_j: float = 0.0
-    cooling_j: float = 0.0
-    compressor_j: float = 0.0
-    migration_j: float = 0.0
-    displaced_kg: float = 0.0
-    equalised: float = 1.0
-    defrosted: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Marched:
-    """All that the march has kept."""
-
-    samples: tuple[Sample, ...]
-    cycles: tuple[Cycle, ...]
-    first_stop_s: float
-    energy_j: float
-    run_s: float
-    defrosts: DefrostReport
-    balance: Balance
-    trips: int
-    early_restarts: int
-    unsolved_s: float
-    solves: int
-    fallbacks: int  # of them, not by the direct way
 
 
 class March:
@@ -112,23 +67,15 @@ class March:
         self.now = 0.0
         self.phase, self.phase_since = Phase.OFF, 0.0
         self.room = surroundings.room_k
-        self.shell = self.condenser = self.room
         self.frost_kg = 0.0
-        self.damper = 1.0
+        self.damper = Damper(circuit.cabinet.fresh_food_set_k)
+        self.metal = Metal(circuit, masses, self.room)
         self.run_since_defrost = 0.0
         self.displaced, self.displaced_start = 0.0, 0.0
         self.after: Stop | None = None
-        self.door_debt = 0.0
-        self.openings = 0
-        self.samples: list[Sample] = []
-        self.cycles: list[Cycle] = []
-        self.open = _Open()
-        self.first_stop = nan
-        self.energy = self.run_total = self.unsolved = self.unsolved_piece = 0.0
-        self.trips = self.early = 0
-        self.defrost_count = 0
-        self.defrost_energy = self.defrost_s = self.melted_kg = 0.0
-        self.walls = self.inside = self.migration = self.cooling = self.stored = self.put_in = 0.0
+        self.openings = Openings(plan.doors, masses, circuit.cabinet, self.room)
+        self.books = Books()
+        self.unsolved_piece = 0.0
         self.sensor = 0.0
         self.waiting = sorted((g for g in plan.goods if g.at_s > 0.0), key=lambda g: g.at_s)
 
@@ -157,7 +104,7 @@ class March:
             taken, switched = self._step(step)
             step = FIRST_STEP_S if switched else min(GROWTH * taken, self._longest())
         self._sample(self._pumped if self.phase is Phase.RUNNING else None, self._pressures())
-        return self._marched()
+        return self.books.marched(self.pump.solves, self.pump.fallbacks)
 
     # -- begin ------------------------------------------------------------------------------
     def _begin(self) -> None:
@@ -175,16 +122,16 @@ class March:
         self._pumped: Pumped | None = None
         # At rest for long: all that can move has moved
         known = self.pump.out
-        if plan.runs and not plan.blocked:
+        self.after, self.after_since = None, 0.0
+        if not plan.runs:
+            self.after = long_at_rest(self.med, self.packed, room)
+            self.after_since = -LONG_AGO_S
+        elif not plan.blocked:
             self.after = stop(
                 self.med, self.packed, known, evaporator_k=self._t(EVAPORATOR), room_k=room,
                 shell_k=room, displaced_kg=0.0,
             )  # fmt: skip
-            self.after_since = (
-                -8.0 * self.after.equalising_s if isfinite(self.after.equalising_s) else 0.0
-            )
-        else:
-            self.after, self.after_since = None, 0.0
+            self.after_since = -LONG_AGO_S
         middle = 0.5 * (plan.thermostat.cut_in_k + plan.thermostat.cut_out_k)
         if plan.runs and (plan.warm_start or self.sensor > middle - 1e-9):
             self._start()
@@ -198,7 +145,7 @@ class March:
 
     def _put_in_what_is_due(self) -> None:
         while self.waiting and self.waiting[0].at_s <= self.now + 1e-6:
-            self.put_in += self.network.put_in(self.waiting.pop(0))
+            self.books.goods_in += self.network.put_in(self.waiting.pop(0))
 
     def _until_goods(self) -> float:
         return self.waiting[0].at_s - self.now if self.waiting else float("inf")
@@ -226,12 +173,22 @@ class March:
             push, inside = self._push(pumped, seconds)
             trial = self.network.copy()
             moved = trial.step(push, seconds)
-        self._doors_done(seconds)
+        self.frost_kg += self.openings.done(self.network, seconds)
         self.network = trial
-        self._book(inside, moved, pumped, seconds)
-        self._metal(pumped, seconds)
+        self.books.step(
+            seconds=seconds, moved=moved, inside_w=inside, migration_j=self._migration(seconds),
+            power_w=self._power(pumped),
+        )  # fmt: skip
+        if pumped is not None:
+            self.books.ran(pumped, seconds)
+            self.run_since_defrost += seconds
+            self._pumped_back(pumped, seconds)
+        elif self._heater_w() > 0.0:
+            self.books.heated(self._heater_w(), seconds)
+        room_w_k = self.pump.condenser_conductance(self.metal.condenser, self.room)
+        self.metal.step(pumped, room_w_k, self._t(FREEZER), seconds)
         self._melt()
-        self._move_damper(seconds)
+        self.damper.step(self._t(FRESH_FOOD), seconds)
         self.sensor = self._sensor_after(self.network, seconds)
         self.now += seconds
         return seconds, self._switch(pumped)
@@ -241,7 +198,7 @@ class March:
         if pumped.solved:
             self.unsolved_piece = 0.0
         else:
-            self.unsolved += seconds
+            self.books.unsolved += seconds
             self.unsolved_piece += seconds
             if self.unsolved_piece > MOST_UNSOLVED_S:
                 u = tuple(float(x) for x in self.pump.u)
@@ -252,20 +209,15 @@ class March:
         air = self.network.mixed_k(self._share())
         wall = self._t(EVAPORATOR)
         return Around(
-            air, self._t(FREEZER), wall, self.condenser, self.shell, self.room, self.displaced,
-            self.displaced_start, self.pump.coil_conductance(wall, air),
-            self.pump.condenser_conductance(self.condenser, self.room),
+            air, self._t(FREEZER), wall, self.metal.condenser, self.metal.shell, self.room,
+            self.displaced, self.displaced_start, self.pump.coil_conductance(wall, air),
+            self.pump.condenser_conductance(self.metal.condenser, self.room),
         )  # fmt: skip
 
     def _share(self) -> float:
         """Of the coil's air, from the fresh-food side behind its damper."""
         share = self.circuit.cabinet.air_share_fraction
-        return share * self.damper if self.plan.damper else share
-
-    def _move_damper(self, seconds: float) -> None:
-        above = (self._t(FRESH_FOOD) - self.circuit.cabinet.fresh_food_set_k) / DAMPER_BAND
-        wanted = min(max(1.0 + above, DAMPER_LEAK), 1.0)
-        self.damper = _toward(self.damper, wanted, DAMPER_LAG, seconds)
+        return share * self.damper.open if self.plan.damper else share
 
     def _coil(self) -> tuple[float, float]:
         """Conductance of coil to air, and mixing by way of it, in this phase."""
@@ -288,14 +240,10 @@ class March:
             heat += k.evaporator_fan_power_w
         inward = self.circuit.condenser.inward_conductance_w_k
         if inward > 0.0:
-            heat += inward * (self.condenser - self._t(FREEZER))
+            heat += inward * (self.metal.condenser - self._t(FREEZER))
         ff, fz = split(self.masses, heat)
-        door_ff, door_fz = self._door_heat(seconds)
-        at_coil = 0.0
-        if pumped is not None:
-            at_coil = -pumped.cooling_w
-        elif self.phase is Phase.DEFROST and self.plan.defrost is not None:
-            at_coil = self.plan.defrost.heater_w
+        door_ff, door_fz = self.openings.heat(self.network, seconds)
+        at_coil = self._heater_w() if pumped is None else -pumped.cooling_w
         at_coil += self._migration(seconds) / seconds
         g, mixing = self._coil()
         share = self._share()
@@ -310,93 +258,24 @@ class March:
         then = gone(self.after, self.now + seconds - self.after_since)
         return self.after.heat_j * (then - before)
 
-    # -- doors ------------------------------------------------------------------------------
-    def _door_heat(self, seconds: float) -> tuple[float, float]:
-        doors = self.plan.doors
-        if doors is None:
-            return 0.0, 0.0
-        count = int(self.door_debt + doors.per_hour * seconds / 3600.0)
-        ff = fz = 0.0
-        for i in range(count):
-            node, space = self._door(self.openings + i)
-            found = opening(space, self._t(node), self.room, doors.humidity_fraction)
-            if node == FRESH_FOOD:
-                ff += found.heat_j / seconds
-            else:
-                fz += found.heat_j / seconds
-        return ff, fz
-
-    def _door(self, number: int) -> tuple[int, float]:
-        both = self.masses.fresh_food.volume_m3 > 0.0
-        if both and (number + 1) % FREEZER_DOOR:
-            return FRESH_FOOD, self.masses.fresh_food.volume_m3
-        return FREEZER, self.masses.freezer.volume_m3
-
-    def _doors_done(self, seconds: float) -> None:
-        doors = self.plan.doors
-        if doors is None:
-            self.frost_kg += (
-                MOISTURE_SHARE * self.circuit.cabinet.opening_power_w / FREEZES * seconds
-            )
-            return
-        self.door_debt += doors.per_hour * seconds / 3600.0
-        count = int(self.door_debt)
-        self.door_debt -= count
-        for _ in range(count):
-            node, space = self._door(self.openings)
-            water = opening(space, self._t(node), self.room, doors.humidity_fraction).water_kg
-            self.frost_kg += water
-            self.openings += 1
-
     # -- after a step -----------------------------------------------------------------------
-    def _book(self, inside: float, moved: Moved, pumped: Pumped | None, seconds: float) -> None:
-        self.walls += moved.walls_j
-        self.stored += moved.stored_j
-        migration = self._migration(seconds)
-        self.migration += migration
-        self.open.migration_j += migration
-        self.inside += inside * seconds
-        power = self._power(pumped)
-        self.energy += power * seconds
-        self.open.energy_j += power * seconds
-        if pumped is not None:
-            self.cooling += pumped.cooling_w * seconds
-            self.open.cooling_j += pumped.cooling_w * seconds
-            self.open.compressor_j += pumped.compressor_w * seconds
-            self.open.run_s += seconds
-            self.run_total += seconds
-            self.run_since_defrost += seconds
-        elif self.phase is Phase.DEFROST and self.plan.defrost is not None:
-            heat = self.plan.defrost.heater_w * seconds
-            self.inside += heat
-            self.defrost_energy += heat
-            self.defrost_s += seconds
+    def _heater_w(self) -> float:
+        """Of the defrost, while it is on. [W]"""
+        on = self.phase is Phase.DEFROST and self.plan.defrost is not None
+        return self.plan.defrost.heater_w if on and self.plan.defrost is not None else 0.0
 
     def _power(self, pumped: Pumped | None) -> float:
         """Of the whole appliance, electric heaters of the cabinet included. [W]"""
         k = self.circuit.cabinet
-        power = k.controls_power_w + k.heater_power_w
+        power = k.controls_power_w + k.heater_power_w + self._heater_w()
         if pumped is not None:
             power += pumped.compressor_w + k.evaporator_fan_power_w + k.condenser_fan_power_w
-        elif self.phase is Phase.DEFROST and self.plan.defrost is not None:
-            power += self.plan.defrost.heater_w
         return power
 
-    def _metal(self, pumped: Pumped | None, seconds: float) -> None:
-        """Shell and condenser: exponentials toward where their heats would leave them."""
-        ua = self.circuit.compressor.shell_conductance_w_k
-        heat = 0.0 if pumped is None else pumped.shell_w
-        self.shell = _toward(self.shell, self.room + heat / ua, self.masses.shell_j_k / ua, seconds)
-        g = self.pump.condenser_conductance(self.condenser, self.room)
-        inward = self.circuit.condenser.inward_conductance_w_k
-        sink = (g * self.room + inward * self._t(FREEZER)) / (g + inward)
-        heat = 0.0 if pumped is None else pumped.condenser_w
-        tau = self.masses.condenser_j_k / (g + inward)
-        self.condenser = _toward(self.condenser, sink + heat / (g + inward), tau, seconds)
-        if pumped is not None and self.displaced > 0.0:
-            # The pump brings back what the capillary does not yet pass
-            rate = pumped.displaced_kg_s / self.displaced
-            self.displaced *= exp(-rate * seconds)
+    def _pumped_back(self, pumped: Pumped, seconds: float) -> None:
+        """The pump brings back what the capillary does not yet pass."""
+        if self.displaced > 0.0:
+            self.displaced *= exp(-pumped.displaced_kg_s / self.displaced * seconds)
 
     def _melt(self) -> None:
         wall = self._t(EVAPORATOR)
@@ -405,14 +284,13 @@ class March:
         c = self.masses.evaporator_j_k
         melted = min(c * (wall - FREEZING) / ICE, self.frost_kg)
         self.frost_kg -= melted
-        self.melted_kg += melted
         self.network.temperatures[EVAPORATOR] = wall - melted * ICE / c
-        self.stored -= melted * ICE
+        self.books.melted(melted)
 
     def _sensor_after(self, network: Network, seconds: float) -> float:
         fresh = self.plan.thermostat.compartment is Compartment.FRESH_FOOD
         air = float(network.temperatures[FRESH_FOOD if fresh else FREEZER])
-        return _toward(self.sensor, air, self.plan.thermostat.lag_s, seconds)
+        return toward(self.sensor, air, self.plan.thermostat.lag_s, seconds)
 
     # -- switching --------------------------------------------------------------------------
     def _share_until_switch(self, trial: Network, seconds: float) -> float:
@@ -436,16 +314,16 @@ class March:
         slack = 1e-3
         if self.phase is Phase.RUNNING:
             if pumped is not None and pumped.tripped:
-                self.trips += 1
+                self.books.trips += 1
                 return self._stop(Phase.TRIPPED)
             if plan.defrost is not None and self.run_since_defrost >= plan.defrost.interval_s:
                 self._stop(Phase.DEFROST)
-                self.defrost_count += 1
-                self.open.defrosted = True
+                self.books.defrosts += 1
+                self.books.open.defrosted = True
                 return True
             if self.sensor <= plan.thermostat.cut_out_k + slack:
-                if self.first_stop != self.first_stop:
-                    self.first_stop = self.now
+                if self.books.first_stop != self.books.first_stop:
+                    self.books.first_stop = self.now
                 return self._stop(Phase.OFF)
             return False
         if self.phase is Phase.OFF:
@@ -478,49 +356,37 @@ class March:
         self.phase, self.phase_since = into, self.now
         self.after = stop(
             self.med, self.packed, self.pump.out, evaporator_k=self._t(EVAPORATOR),
-            room_k=self.room, shell_k=self.shell, displaced_kg=self.displaced,
+            room_k=self.room, shell_k=self.metal.shell, displaced_kg=self.displaced,
         )  # fmt: skip
         self.after_since = self.now
         return True
 
     def _start(self) -> bool:
-        plan = self.plan
-        if self.open.run_s > 0.0 or self.cycles:
-            self._close_cycle()
-        self.open = _Open(start_s=self.now)
-        if self.after is not None and not plan.blocked:
+        books = self.books
+        books.begin_cycle(self.now)
+        if self.after is not None and not self.plan.blocked:
             seconds = self.now - self.after_since
-            _, _, self.displaced = self._levels()
-            self.open.equalised = gone(self.after, seconds)
+            _, _, self.displaced = self._levels(self.after)
+            books.open.equalised = gone(self.after, seconds)
             if seconds < self.after.equalising_s:
-                self.early += 1
+                books.early += 1
         self.displaced_start = self.displaced
-        self.open.displaced_kg = self.displaced
+        books.open.displaced_kg = self.displaced
         self.phase, self.phase_since = Phase.RUNNING, self.now
         self._pumped = self.pump.start(self._felt())
         return True
 
-    def _close_cycle(self) -> None:
-        o = self.open
-        self.cycles.append(
-            Cycle(
-                o.start_s, o.run_s, self.now - o.start_s - o.run_s, o.energy_j, o.cooling_j,
-                o.compressor_j, o.migration_j, o.displaced_kg, o.equalised, o.defrosted,
-            )
-        )  # fmt: skip
-
     # -- what is kept -----------------------------------------------------------------------
-    def _levels(self) -> tuple[float, float, float]:
-        assert self.after is not None
+    def _levels(self, after: Stop) -> tuple[float, float, float]:
         return pressures(
-            self.med, self.packed, self.after, seconds=self.now - self.after_since,
-            evaporator_k=self._t(EVAPORATOR), room_k=self.room, shell_k=self.shell,
+            self.med, self.packed, after, seconds=self.now - self.after_since,
+            evaporator_k=self._t(EVAPORATOR), room_k=self.room, shell_k=self.metal.shell,
         )  # fmt: skip
 
     def _pressures(self) -> tuple[float, float]:
         if self.phase is Phase.RUNNING or self.after is None:
             return nan, nan
-        low, high, _ = self._levels()
+        low, high, _ = self._levels(self.after)
         return low, high
 
     def _sample(self, pumped: Pumped | None, levels: tuple[float, float]) -> None:
@@ -536,34 +402,12 @@ class March:
             condensing = float(saturation_temperature(self.med.tables, high))
         t = self.network.temperatures
         lots = t[7:]
-        self.samples.append(
+        self.books.samples.append(
             Sample(
                 self.now, self.phase,
                 self._t(FRESH_FOOD) if self.masses.fresh_food.volume_m3 > 0.0 else nan,
                 self._t(FREEZER), float(np.max(lots)) if lots.size else nan,
-                self._t(EVAPORATOR), self.shell, self.condenser, evaporating, condensing, low, high,
-                flow, cooling, self._power(pumped), self.displaced,
+                self._t(EVAPORATOR), self.metal.shell, self.metal.condenser, evaporating,
+                condensing, low, high, flow, cooling, self._power(pumped), self.displaced,
             )
         )  # fmt: skip
-
-    def _marched(self) -> Marched:
-        sides = (self.walls, self.inside, self.migration, self.cooling, self.melted_kg * ICE)
-        error = self.walls + self.inside + self.migration - self.cooling
-        error -= self.melted_kg * ICE + self.stored
-        moved = sum(abs(x) for x in sides)
-        return Marched(
-            tuple(self.samples), tuple(self.cycles), self.first_stop, self.energy, self.run_total,
-            DefrostReport(
-                self.defrost_count, self.defrost_energy,
-                self.defrost_s / self.defrost_count if self.defrost_count else 0.0, self.melted_kg,
-            ),
-            Balance(
-                self.walls, self.inside, self.migration, self.put_in, self.cooling,
-                self.melted_kg * ICE, self.stored, error / max(moved, 1.0),
-            ),
-            self.trips, self.early, self.unsolved, self.pump.solves, self.pump.fallbacks,
-        )  # fmt: skip
-
-
-def _toward(now: float, end: float, tau: float, seconds: float) -> float:
-    return end + (now - end) * exp(-seconds / tau)

@@ -9,6 +9,7 @@ EXCHANGED = 0.8  # of the compartment's air at one opening; judgement of ours
 AIR_DENSITY, AIR_HEAT = 1.2, 1005.0  # [kg/m3], [J/(kg K)]
 FREEZES = 2.84e6  # condensing and freezing, at 0 degC: 2.50e6 + 0.334e6 [J/kg]
 CONDENSES = 2.50e6
+ICE = 334e3  # melting heat of ice [J/kg]
 GAS_CONSTANT_WATER = 461.5  # [J/(kg K)]
 FREEZING = 273.15
 

@@ -17,6 +17,7 @@ import numpy as np
 from coldwright.cycle.equalising import LEFT_BEHIND, equalising_times
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.rest import PLACES, at_stop, oil_uptake, settle
+from coldwright.cycle.state import STATE
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
 # The equalising time is when the sides are level for a gauge: four time constants (ours)
@@ -94,6 +95,22 @@ def stop(
     heat = runs * max(float(o["enthalpy_condenser_out_j_kg"]) - cold[1], 0.0)
     heat += (moving - runs) * max(warm[2] - cold[1], 0.0)
     return Stop(seconds, p_s, p_d, high, moving, heat, displaced_kg, held)
+
+
+def long_at_rest(med: Medium, circuit: np.ndarray, room_k: float) -> Stop:
+    """A circuit that has stood level for long, after a usual run.
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil and void model.
+    circuit : ndarray
+        Dtype CIRCUIT, shape (1,).
+    room_k : float
+        Room. [K]
+    """
+    _, held = at_stop(med, circuit[0], np.zeros(1, STATE)[0], False, room_k)
+    return Stop(1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, held)
 
 
 def gone(after: Stop, seconds: float) -> float:

@@ -9,7 +9,8 @@ from coldwright.circuit.records import Circuit, Surroundings
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.running import Running, solve_running
 from coldwright.errors import require
-from coldwright.transient.march import March, Marched
+from coldwright.transient.books import Marched
+from coldwright.transient.march import March
 from coldwright.transient.masses import Masses
 from coldwright.transient.records import Plan, PullDown
 from coldwright.transient.summary import DAY_S, daily, losses, reached

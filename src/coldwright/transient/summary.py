@@ -12,7 +12,7 @@ from coldwright.cycle.medium import Medium
 from coldwright.cycle.running import solve_running
 from coldwright.cycle.state import SOLVED
 from coldwright.errors import NotSolved
-from coldwright.transient.march import Marched
+from coldwright.transient.books import Marched
 from coldwright.transient.records import Cycle, Daily, Losses, Phase, Sample
 
 DAY_S = 86400.0

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from coldwright.web.drawing.records import Drawing
 
 
@@ -349,6 +351,21 @@ class PendingLeak:
     def settled(self) -> bool:
         """The plan is not there."""
         return False
+
+
+@dataclass(frozen=True, slots=True)
+class HoursPage:
+    """templates/hours.html"""
+
+    url: str
+    title: str
+    faults: tuple[Choice, ...]
+    severity: str
+    lengths: tuple[Choice, ...]
+    error: str
+    facts: tuple[Fact, ...]  # empty before it was asked for
+    figure: Markup
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

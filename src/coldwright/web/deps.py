@@ -13,6 +13,7 @@ from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
     from coldwright.usecases.leak_search import SearchReport
+    from coldwright.usecases.pulldown import Asked, Hours
     from coldwright.usecases.repair_report import RepairReport
 
 
@@ -65,6 +66,13 @@ class JobShelf(Protocol):
         ...
 
 
+def _hours(job: Job, asked: Asked) -> Hours:
+    """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.usecases.pulldown import pulldown
+
+    return pulldown(job, asked)
+
+
 @dataclass(frozen=True, slots=True)
 class Deps:
     """Handed to `create_app`."""
@@ -73,3 +81,4 @@ class Deps:
     jobs: JobShelf
     leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
+    hours: Callable[[Job, Asked], Hours] = _hours

@@ -7,6 +7,7 @@ from starlette.responses import HTMLResponse
 
 from coldwright.web.contexts import (
     ErrorPage,
+    HoursPage,
     JobPage,
     JobsPage,
     LeakPart,
@@ -23,12 +24,17 @@ ENVIRONMENT = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
-_PAGES = {JobsPage: "jobs.html", JobPage: "job.html", ErrorPage: "error.html"}
+_PAGES = {
+    JobsPage: "jobs.html",
+    JobPage: "job.html",
+    ErrorPage: "error.html",
+    HoursPage: "hours.html",
+}
 _REPAIR = {RepairPage: "repair.html", OwnerPage: "owner.html", BenchPage: "bench.html"}
 _ODDS = {OddsPage: "_odds.html", PendingOdds: "_odds_pending.html"}
 
 
-def page(context: JobsPage | JobPage | ErrorPage, status: int = 200) -> HTMLResponse:
+def page(context: JobsPage | JobPage | HoursPage | ErrorPage, status: int = 200) -> HTMLResponse:
     """A whole page."""
     return _html(_PAGES[type(context)], status, page=context)
 

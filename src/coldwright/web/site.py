@@ -30,6 +30,7 @@ class Site:
         self.store = OddsStore(deps.diagnose)
         self._leaks = LeakStore(deps.leak_search)
         self.repair = deps.repair
+        self.hours = deps.hours
 
     def page(
         self,
