@@ -189,6 +189,15 @@ def test_a_warm_load_keeps_it_running_longer():
     assert cooled[-1] < cooled[0] - 5.0
 
 
+def test_a_load_comes_as_warm_as_the_room_unless_told():
+    goods = (Goods(Compartment.FREEZER, 1.0, at_s=900.0),)
+    r = ran(PLATE, hours=0.5, warm_start=False, goods=goods).result
+    room = example(PLATE).job.room.temperature_k
+    after = next(s for s in r.samples if s.time_s >= 900.0)
+    assert after.goods_k == pytest.approx(room, abs=0.5)
+    assert after.freezer_k < 273.15
+
+
 def test_a_defrost_heater_melts_and_costs():
     plain = ran(FAN, hours=16.0, warm_start=False, heater_w=250.0, interval_s=90.0 * 3600.0).result
     iced = ran(FAN, hours=16.0, warm_start=False, heater_w=250.0, interval_s=3.0 * 3600.0).result

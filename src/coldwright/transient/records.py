@@ -34,7 +34,7 @@ class Goods:
     mass_kg: float
     water_fraction: float = 0.75  # meat, about; ours
     at_s: float = 0.0  # put in so long after the begin
-    temperature_k: float = nan  # when put in; NaN = as the compartment stands then
+    temperature_k: float = nan  # when put in; NaN = as the compartment's air then
 
 
 @dataclass(frozen=True, slots=True)

@@ -107,7 +107,14 @@ def pulldown(
     surroundings, _ = surroundings_of(job)
     surroundings = replace(surroundings, fresh_food_k=math.nan, freezer_k=math.nan)
     altered, around = faulty(med, circuit, surroundings, wish.faults)
-    plan = _plan(job, wish, circuit)
+    # What is put in later, its warmth not told, comes from the room
+    put_in = tuple(
+        replace(g, temperature_k=around.room_k)
+        if g.at_s > 0.0 and math.isnan(g.temperature_k)
+        else g
+        for g in wish.goods
+    )
+    plan = _plan(job, replace(wish, goods=put_in), circuit)
     plan = replace(
         plan, runs=all(k.runs for k in kinds), blocked=any(k.blocks for k in kinds)
     )  # fmt: skip
