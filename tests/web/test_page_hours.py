@@ -33,7 +33,7 @@ def hours() -> ShortHours:
 
 @pytest.fixture
 def client(shop: Shop, hours: ShortHours) -> Iterator[TestClient]:
-    with TestClient(create_app(Deps(shop.diagnose, shop.shelf, hours))) as caller:
+    with TestClient(create_app(Deps(shop.diagnose, shop.shelf, hours=hours))) as caller:
         yield caller
 
 
@@ -80,10 +80,12 @@ def test_what_cannot_be_used_is_said_with_the_form(
     assert "Run it" in page.text
 
 
-def test_what_is_not_modelled_is_refused_in_words(client: TestClient) -> None:
-    page = client.get("/jobs/hall/hours?fault=nothing_wrong")
+def test_what_is_not_modelled_is_refused_in_words(client: TestClient, shop: Shop) -> None:
+    two = '[plate]\nkind = "compact"\n[circuit]\nevaporators = "switched"\n'
+    (shop.demo / "two.toml").write_text(two, encoding="utf-8")
+    page = client.get("/jobs/two/hours?fault=nothing_wrong")
     assert page.status_code == 422
-    assert "frame_loop" in page.text
+    assert "more than one evaporator" in page.text
 
 
 def test_no_such_job(client: TestClient) -> None:
