@@ -22,7 +22,7 @@ ROUNDS = 3
 MORE_ROUNDS = 6  # where members are still scarce
 SCARCE = 25.0  # effective members, ours
 FEWEST = 20  # members a fit can be made from, ours
-NEIGHBOURS = 50.0  # effective members a linear fit rests on, ours
+NEIGHBOURS = 120.0  # effective members a linear fit rests on: some three per score, ours
 RIDGES = (0.003, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0)  # tried by generalised cross-validation
 WIDENING = 0.1  # of what the fit claims to know, taken back: its tails are too light, ours
 
