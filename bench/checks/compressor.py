@@ -104,7 +104,7 @@ def _rated(year: int) -> tuple[float, float, float]:
     a = middle_member("side_by_side", "R12", year, hertz=60.0)
     pe, pc, h1, h4 = _rating("R12", ASHRAE)
     row = pack_circuit(a.circuit)[0]
-    flow, power = compress(a.med, row, pe, pc, h1, ASHRAE[4] + KELVIN)[:2]
+    flow, power = compress(a.med, row, pe, pc, h1, ASHRAE[4] + KELVIN, 0.0, 0.0)[:2]
     k = a.circuit.compressor
     volume = vapour(a.med.tables, pe, ASHRAE[2] + KELVIN)[1]
     eta = flow * volume / (k.displacement_m3 * k.speed_1_s)
@@ -140,7 +140,7 @@ def _form() -> list[Row]:
         for e, c in zip(te, tc, strict=True):
             pe, pc = (saturation_pressure(med.tables, t + KELVIN) for t in (e, c))
             h1 = vapour(med.tables, pe, 32.2 + KELVIN)[0]
-            field.append(compress(med, row, pe, pc, h1, 32.2 + KELVIN)[:2])
+            field.append(compress(med, row, pe, pc, h1, 32.2 + KELVIN, 0.0, 0.0)[:2])
         values = np.array(field)
         with warnings.catch_warnings():
             warnings.simplefilter("error")

@@ -18,6 +18,7 @@ import math
 from collections.abc import Iterable
 
 _SHOWN = 80  # characters of outside text quoted in a message; a judgement of ours
+_SHOWN_PATH = 400  # a path cut short names nothing
 
 
 class ColdwrightError(Exception):
@@ -55,7 +56,8 @@ class BadInput(ColdwrightError, ValueError):
     ) -> None:
         self.file, self.key = str(file), key
         self.read, self.accepted, self.suggestion = str(read), accepted, suggestion
-        where = f"{one_line(self.file)}: {one_line(key)}" if key else one_line(self.file)
+        file = one_line(self.file, _SHOWN_PATH)
+        where = f"{file}: {one_line(key)}" if key else file
         message = f"{where}: read {one_line(self.read)}; accepted: {accepted}"
         if suggestion is not None:
             message += f"; did you mean {suggestion}?"
