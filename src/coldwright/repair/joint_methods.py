@@ -7,6 +7,7 @@ References: Machinery's Handbook (clearance of silver fillers), a welding glossa
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from math import pi
 from typing import Protocol
@@ -88,7 +89,7 @@ class JointMethod(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Brazing:
+class Brazing(ABC):
     """A flame and a filler that melts above 450 °C (or the zinc solder below it)."""
 
     name: str
@@ -147,8 +148,9 @@ class Brazing:
     def _ceiling(self, joint: Joint) -> float:
         return min(m.melts_k for m in joint.metals) - 30.0
 
+    @abstractmethod
     def _unfit(self, joint: Joint) -> str | None:
-        raise NotImplementedError
+        """Why these fillers are not for this joint; None where they are."""
 
     def _flux(self, joint: Joint) -> str:  # noqa: ARG002  (brass changes it, see below)
         return self.flux
