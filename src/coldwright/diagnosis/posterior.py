@@ -95,19 +95,25 @@ def _log_sum(log_w: np.ndarray) -> float:
 
 def weigh(ensemble: Ensemble, evidence: Evidence) -> Posterior:
     """Weigh the whole ensemble by the evidence (milliseconds; nothing is simulated)."""
-    prior = dict(ensemble.subject.prior)
-    volts = ensemble.subject.supply_v
-    groups = []
-    for block in ensemble.blocks:
-        for population in block.populations:
-            log_l, distance = log_weights(block, population, evidence, volts)
-            log_w = log_l + population.log_plate + population.log_base
-            count = max(population.stands_for, 1.0)
-            base = np.log(max(prior.get(population.fault, 0.0), 1e-12)) + np.log(block.share)
-            base += evidence.electrical.log_factor(population.fault)
-            log_z = _log_sum(log_w) - np.log(count) + base if _any(log_w) else -np.inf
-            groups.append(Group(block, population, log_w, distance, log_z))
+    groups = [
+        _weighed(ensemble.subject, block, population, evidence)
+        for block in ensemble.blocks
+        for population in block.populations
+    ]
     return Posterior(ensemble, evidence, tuple(groups), odds_of(groups))
+
+
+def _weighed(
+    subject: Subject, block: Block, population: Population, evidence: Evidence
+) -> Group:
+    log_l, distance = log_weights(block, population, evidence, subject.supply_v)
+    log_w = log_l + population.log_plate + population.log_base
+    count = max(population.stands_for, 1.0)
+    share = dict(subject.prior).get(population.fault, 0.0)
+    base = np.log(max(share, 1e-12)) + np.log(block.share)
+    base += evidence.electrical.log_factor(population.fault)
+    log_z = _log_sum(log_w) - np.log(count) + base if _any(log_w) else -np.inf
+    return Group(block, population, log_w, distance, log_z)
 
 
 def odds_of(groups: list[Group] | tuple[Group, ...]) -> dict[str, float]:
@@ -134,6 +140,8 @@ def sharpen(
 ) -> Posterior:
     """Draw members near the evidence for every fault still in question whose members thin out.
 
+    The likeliest first: where its evidence rises, others are no longer in question.
+
     Parameters
     ----------
     posterior : Posterior
@@ -154,7 +162,7 @@ def sharpen(
     if not np.isfinite(top):
         return posterior
     changed: dict[tuple[str, str], Population] = {}
-    for g in posterior.groups:
+    for g in sorted(posterior.groups, key=lambda group: -group.log_evidence):
         fault, block = hypothesis_named(g.population.fault), g.block
         # An estimate that rests on one or two members may be far too low.
         margin = LEADING if effective(g.log_w) > 5.0 else 0.1 * LEADING
@@ -164,9 +172,10 @@ def sharpen(
             continue
         if progress is not None:
             progress(f"few members fit: drawing some nearer ({fault.identifier})")
-        changed[block.refrigerant, fault.identifier] = _nearer(
-            subject, evidence, block, g.population, rng, particles, enough
-        )
+        nearer = _nearer(subject, evidence, block, g.population, rng, particles, enough)
+        changed[block.refrigerant, fault.identifier] = nearer
+        alone = Block(block.refrigerant, block.share, block.med, (nearer,))
+        top = max(top, _weighed(subject, alone, nearer, evidence).log_evidence)
     blocks = tuple(_exchanged(b, changed) for b in posterior.ensemble.blocks)
     return weigh(Ensemble(subject, blocks), evidence)
 
