@@ -30,8 +30,7 @@ LEARNED = (
     " of the differences keep within, halved, held between once and twice our first judgement"
 )
 BANDS = (
-    "ours, inside published bands: hermetic compressors, flow and power within 10 % for over"
-    " 90 % of points (Santos et al. 2019, abstract); air within 1 K (Hermes & Melo 2008, abstract)"
+    "ours, inside the published band: air within 1 K (Hermes & Melo 2008, abstract)"
 )
 
 
