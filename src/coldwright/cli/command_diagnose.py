@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case
+from coldwright.bootstrap import diagnose_use_case, settings
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
 from coldwright.cli.diagnosis_text import diagnosis_lines
@@ -25,6 +25,10 @@ def diagnose(
     jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
     seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
     members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
+    proven: Annotated[
+        Path | None,
+        typer.Option(help="Folder of proven jobs that move the odds; COLDWRIGHT_PROVEN names it."),
+    ] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -36,6 +40,11 @@ def diagnose(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
+    folder = proven if proven is not None else settings().proven_folder
+    if folder is not None:
+        from coldwright.usecases.outcomes import ProvenFiles
+
+        options["proven"] = ProvenFiles([folder]).read()
     # Every file is read before anything is computed: a bad one is told at once.
     loaded = [load_job(Path(path)) for path in jobs]
     done: list[Diagnosis] = []

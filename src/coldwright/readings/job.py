@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from coldwright.readings.measured import Measured
 from coldwright.readings.mending import Mending
+from coldwright.readings.outcome import Outcome
 
 STANDARD_AIR_PRESSURE_PA = 101_325.0  # ICAO standard atmosphere, Doc 7488 (1993), sea level
 
@@ -173,6 +174,7 @@ class Job:
     tried: tuple[Tried, ...] = ()
     leak: LeakSeen = field(default_factory=LeakSeen)
     mending: Mending = field(default_factory=Mending)
+    outcome: Outcome | None = None  # what was found in the end
 
     def reading(self, key: str) -> Reading | None:
         """The reading of that name, None if it was not taken."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, Self, cast
 
@@ -144,6 +144,46 @@ class JobFile:
                 del rows[number]
                 if not rows:
                     del document["tried"]
+
+        return self._edit(edit)
+
+    def set_outcome(
+        self, found: Sequence[str], proven_by: str, *, severity: str = "", date: str = ""
+    ) -> Job:
+        """Enter what was found, in place of what was entered before.
+
+        Parameters
+        ----------
+        found : sequence of str
+            One fault, or two.
+        proven_by : str
+            How it is known.
+        severity : str
+            As written; empty where not known.
+        date : str
+            ISO 8601; empty where not given.
+        """
+        told = {"proven_by": proven_by, "severity": severity.strip(), "date": date.strip()}
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            if "outcome" not in document:
+                document["outcome"] = tomlkit.table()
+            table = cast(Any, document["outcome"])
+            _set(table, "found", found[0] if len(found) == 1 else list(found))
+            for key, text in told.items():
+                if text:
+                    _set(table, key, text)
+                elif key in table:
+                    table.remove(key)
+
+        return self._edit(edit)
+
+    def remove_outcome(self) -> Job:
+        """Take the outcome out: not known."""
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            if "outcome" in document:
+                del document["outcome"]
 
         return self._edit(edit)
 

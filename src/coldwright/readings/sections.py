@@ -21,11 +21,12 @@ from coldwright.readings.job import (
     Tried,
 )
 from coldwright.readings.mending_section import mending_of
+from coldwright.readings.outcome import outcome_of
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
 
 SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "leak", "tried",
-            "repair", "worth")  # fmt: skip
+            "repair", "worth", "outcome")  # fmt: skip
 _VOLTAGE_SPAN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[-–/]\s*(\d+(?:\.\d+)?)\s*(V[^0-9]*)")
 
 
@@ -65,6 +66,7 @@ def job_from_table(table: Table, source: str) -> Job:
         mending=mending_of(
             reader, _section(reader, table, "repair"), _section(reader, table, "worth")
         ),
+        outcome=outcome_of(reader, _section(reader, table, "outcome")),
     )
 
 

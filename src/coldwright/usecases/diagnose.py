@@ -44,9 +44,11 @@ from coldwright.electrical.evidence import (
 from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import FAULTS, RESTRICTIONS, fault_named
+from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
+from coldwright.usecases.outcomes import with_proven
 
 SEED = 20260101
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
@@ -67,6 +69,7 @@ def diagnose(
     refine: bool = True,
     system: str = "si",
     progress: Callable[[str], None] | None = None,
+    proven: Proven | None = None,
 ) -> Diagnosis:
     """Odds of each fault with severity, reasons and next checks.
 
@@ -84,9 +87,11 @@ def diagnose(
         Units of the sentences, 'si' or 'us'.
     progress : callable, optional
         Told a line when something takes more than a second.
+    proven : Proven, optional
+        Jobs whose outcome is known; they move the odds before the readings.
     """
     try:
-        subject = subject_of(job)
+        subject = with_proven(subject_of(job), job, proven)
     except Refused as refused:
         return _refusal(job, refused, seed)
     rng = np.random.default_rng(seed)

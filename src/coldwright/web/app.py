@@ -18,6 +18,7 @@ from coldwright.web import (
     page_jobs,
     page_leak,
     page_odds,
+    page_outcome,
     page_readings,
     page_repair,
     page_signs,
@@ -45,7 +46,7 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     site = Site(deps)
     for part in (
         page_jobs, page_job, page_odds, page_hours, page_readings, page_signs, page_leak,
-        page_repair,
+        page_repair, page_outcome,
     ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))

@@ -6,10 +6,14 @@ A template reads these fields and nothing else; `tests/web/test_contexts.py` pin
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
 from coldwright.web.drawing.records import Drawing
+
+if TYPE_CHECKING:
+    from coldwright.web.contexts_outcome import OutcomePart
 
 
 @dataclass(frozen=True, slots=True)
@@ -385,6 +389,7 @@ class JobPage:
     signs: SignsPart
     odds: OddsPage | PendingOdds
     leak: LeakPart | PendingLeak
+    outcome: OutcomePart
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
+    from coldwright.learning.proven import Proven
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Asked, Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -82,3 +83,4 @@ class Deps:
     leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
     hours: Callable[[Job, Asked], Hours] = _hours
+    proven: Callable[[], Proven] | None = None  # what the shop's own jobs have proven
