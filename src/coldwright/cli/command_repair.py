@@ -37,6 +37,7 @@ def repair(
     """Mend or replace: what each alternative is worth, and the sheet for the bench."""
     from coldwright.readings.jobfile import load_job
     from coldwright.readings.shop import NO_SHOP, load_shop
+    from coldwright.usecases.log import job_with_log
 
     chosen = system(units)
     options: dict[str, Any] = {"alternative": alternative, "this_year": this_year()}
@@ -46,7 +47,7 @@ def repair(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
-    loaded = [load_job(Path(path)) for path in jobs]
+    loaded = [job_with_log(load_job(Path(path)), Path(path).parent) for path in jobs]
     file = shop if shop is not None else settings().shop_file
     options["shop"] = load_shop(file) if file is not None else NO_SHOP
     done = []

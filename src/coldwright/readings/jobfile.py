@@ -49,21 +49,26 @@ def job_from_text(text: str, source: str) -> Job:
 class JobFile:
     """The text of a job with the job it means; every edit is checked before it is kept."""
 
-    def __init__(self, text: str, source: str) -> None:
+    def __init__(
+        self, text: str, source: str, also: Callable[[Job], Job] = lambda job: job
+    ) -> None:
         self._source = source
+        self._also = also  # what else the job knows, such as its log; never written
         self._text = text
-        self._job = job_from_table(_document(text, source).unwrap(), source)
+        self._job = also(job_from_table(_document(text, source).unwrap(), source))
 
     @classmethod
-    def open(cls, path: str | os.PathLike[str]) -> Self:
-        """Read a file as it stands.
+    def open(
+        cls, path: str | os.PathLike[str], also: Callable[[Job], Job] = lambda job: job
+    ) -> Self:
+        """Read a file as it stands; `also` adds to the job what lies beside the file.
 
         Raises
         ------
         BadInput
             As `load_job`.
         """
-        return cls(_read(Path(path)), str(path))
+        return cls(_read(Path(path)), str(path), also)
 
     @property
     def job(self) -> Job:
@@ -219,7 +224,7 @@ class JobFile:
         """
         target = Path(self._source if path is None else path)
         try:
-            _write_whole(target, self._text.encode())
+            write_whole(target, self._text.encode())
         except OSError as error:
             read = (error.strerror or type(error).__name__).lower()
             raise BadInput(str(target), "", read, "a file that can be written") from None
@@ -245,7 +250,7 @@ class JobFile:
         document = _document(self._text, self._source)
         edit(document)
         text = ("\ufeff" if self._text.startswith("\ufeff") else "") + tomlkit.dumps(document)
-        job = job_from_table(_document(text, self._source).unwrap(), self._source)
+        job = self._also(job_from_table(_document(text, self._source).unwrap(), self._source))
         self._text, self._job = text, job
         return job
 
@@ -302,7 +307,7 @@ def _line(text: str, number: int) -> str:
     return lines[number - 1] if 0 < number <= len(lines) else ""
 
 
-def _write_whole(target: Path, data: bytes) -> None:
+def write_whole(target: Path, data: bytes) -> None:
     """Through a neighbour that replaces the target, so that a crash leaves the old file."""
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
     try:

@@ -185,7 +185,7 @@ def _history(reader: Reader, table: Table) -> History:
 
 
 def _taken(reader: Reader, table: Table) -> Taken:
-    others = ("settled", "also_running", "instrument", "tools")
+    others = ("settled", "also_running", "instrument", "tools", "log")
     reader.known("taken", table, (*others, *keys.TAKEN_QUANTITIES))
     fields: dict[str, Any] = {}
     if "settled" in table:
@@ -199,6 +199,8 @@ def _taken(reader: Reader, table: Table) -> Taken:
         fields["also_running"] = tuple(
             reader.choice("taken.also_running", item, keys.ALSO_RUNNING) for item in raw
         )
+    if "log" in table:
+        fields["log"] = reader.text("taken.log", table["log"])
     if "tools" in table:
         fields["tools"] = reader.choice("taken.tools", table["tools"], keys.TOOL_KITS)
     if "instrument" in table:

@@ -48,6 +48,7 @@ from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
+from coldwright.usecases.log_evidence import instruments_of, log_notes, stated_sd_of
 from coldwright.usecases.outcomes import with_proven
 
 SEED = 20260101
@@ -125,8 +126,8 @@ def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evi
     return Evidence(
         keys=tuple(r.key for r in used),
         values=np.array([r.value for r in used], dtype=float),
-        stated_sd=np.array([np.nan if r.sd is None else r.sd for r in used], dtype=float),
-        instruments=tuple(tools[r.key] for r in used),
+        stated_sd=stated_sd_of(used),
+        instruments=instruments_of(used, tools, subject.running_s),
         signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
         running_s=subject.running_s,
         electrical=electrical_of(job),
@@ -204,6 +205,7 @@ def _report(
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, odds, WORDS),
+        log=job.course,
     )
 
 
@@ -271,7 +273,7 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     ]
     if idle:
         notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
-    return [*notes, *notes_of(job)]
+    return [*notes, *notes_of(job), *log_notes(job)]
 
 
 def _stopped_notes(job: Job) -> tuple[str, ...]:
@@ -310,4 +312,5 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, None, WORDS),
+        log=job.course,
     )

@@ -17,6 +17,7 @@ from coldwright.web import (
     page_job,
     page_jobs,
     page_leak,
+    page_log,
     page_odds,
     page_outcome,
     page_readings,
@@ -46,7 +47,7 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     site = Site(deps)
     for part in (
         page_jobs, page_job, page_odds, page_hours, page_readings, page_signs, page_leak,
-        page_repair, page_outcome,
+        page_repair, page_outcome, page_log,
     ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))

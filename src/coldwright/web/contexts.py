@@ -13,6 +13,7 @@ from markupsafe import Markup
 from coldwright.web.drawing.records import Drawing
 
 if TYPE_CHECKING:
+    from coldwright.web.contexts_log import LogPart
     from coldwright.web.contexts_outcome import OutcomePart
 
 
@@ -122,6 +123,7 @@ class ReadingRow:
     entered: str
     uncertainty: str
     note: str
+    logged: bool  # from the job's log: nothing to remove
 
 
 @dataclass(frozen=True, slots=True)
@@ -390,6 +392,7 @@ class JobPage:
     odds: OddsPage | PendingOdds
     leak: LeakPart | PendingLeak
     outcome: OutcomePart
+    log: LogPart
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,6 +62,15 @@ class JobShelf(Protocol):
         """Keep a new job file of that text and return the name it was given."""
         ...
 
+    def log(self, file: JobFile) -> tuple[str, str]:
+        """File name of the log a job names, and why it cannot be used; empty where neither."""
+        ...
+
+    def keep_log(self, name: str, data: bytes) -> None:
+        """Keep a log beside a job, which names it from then on; raises `BadInput` unless it can
+        be used."""
+        ...
+
     def change(self, name: str, edit: Callable[[JobFile], object]) -> JobFile:
         """Edit and keep a job; if `edit` raises, nothing is kept. Raises `JobNotFound`."""
         ...

@@ -14,12 +14,12 @@ from coldwright.bootstrap import this_year
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.readings.job import Job
 from coldwright.usecases.demo import demo_folder
-from coldwright.usecases.outcomes import ProvenFiles
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
 from coldwright.web.shelf import FolderShelf
 
 if TYPE_CHECKING:
+    from coldwright.usecases.outcomes import ProvenFiles
     from coldwright.usecases.repair_report import RepairReport
 
 _KEPT_REPORTS = 16
@@ -53,9 +53,7 @@ def serve(
     proven_folder : Path, optional
         Proven jobs beside those of `folder`.
     """
-    invented = frozenset(path.stem for path in demo_folder().glob("*.toml"))
-    places = [folder, *([proven_folder] if proven_folder is not None else [])]
-    proven = ProvenFiles(places, besides=invented, missing_too=True)
+    proven = _proven(folder, proven_folder)
     deps = Deps(
         _diagnose(proven),
         FolderShelf(folder, demo_folder()),
@@ -72,6 +70,15 @@ def serve(
         )
     hosts = _LOOPBACK if address in _LOOPBACK else ("*",)
     uvicorn.run(create_app(deps, hosts=hosts), host=address, port=port, log_level="warning")
+
+
+def _proven(folder: Path, also: Path | None) -> ProvenFiles:
+    """The technician's own proven jobs; edited copies of invented ones do not count."""
+    from coldwright.usecases.outcomes import ProvenFiles
+
+    invented = frozenset(path.stem for path in demo_folder().glob("*.toml"))
+    places = [folder, *([also] if also is not None else [])]
+    return ProvenFiles(places, besides=invented, missing_too=True)
 
 
 def _diagnose(proven: ProvenFiles) -> Callable[[Job], Diagnosis]:

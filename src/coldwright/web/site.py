@@ -55,6 +55,7 @@ class Site:
             odds=self.odds(file, name, since=since, wait=wait),
             leak=self.leak(file, name, draft=asked.leak if asked else None, wait=search),
             outcome=self.outcome(file, asked.outcome if asked else OutcomeDraft()),
+            log=self.shelf.log(file),
         )
 
     def outcome(self, file: JobFile, draft: OutcomeDraft) -> OutcomePart:

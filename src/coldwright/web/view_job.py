@@ -27,6 +27,7 @@ from coldwright.web.drawing.records import Drawing
 from coldwright.web.fields import entered, facts, first_errors, groups
 from coldwright.web.shelf import named
 from coldwright.web.view_leak import LeakDraft
+from coldwright.web.view_log import log_part
 from coldwright.web.view_outcome import OutcomeDraft
 from coldwright.web.view_readings import Draft, readings_part
 from coldwright.web.view_refrigerant import refrigerant_part
@@ -43,6 +44,7 @@ class Asked:
     details: Mapping[str, str] = field(default_factory=dict)  # texts of a refused form
     details_errors: Mapping[str, str] = field(default_factory=dict)
     leak: LeakDraft | None = None
+    log_error: str = ""  # why a log just sent was not kept
     outcome: OutcomeDraft = field(default_factory=OutcomeDraft)
 
 
@@ -60,6 +62,7 @@ def job_page(
     odds: OddsPage | PendingOdds,
     leak: LeakPart | PendingLeak,
     outcome: OutcomePart,
+    log: tuple[str, str] = ("", ""),
 ) -> JobPage:
     """The whole page.
 
@@ -79,6 +82,8 @@ def job_page(
         The leak search, or what stands in its place.
     outcome : OutcomePart
         What was found.
+    log : tuple of str
+        File name of its log, and why it cannot be used; empty where neither.
     """
     job = named(file.job, name)
     cautions = before_power(job.plate.refrigerant)
@@ -97,6 +102,7 @@ def job_page(
         odds=odds,
         leak=leak,
         outcome=outcome,
+        log=log_part(job, log[0], asked.log_error or log[1]),
     )
 
 

@@ -95,19 +95,19 @@ def _facts(job: Job, texts: Mapping[str, str]) -> tuple[Fact, ...]:
     if job.outcome.severity is not None:
         told.append(Fact("How bad", texts["severity"]))
     if job.outcome.date:
-        told.append(Fact("On", job.outcome.date))
+        told.append(Fact("Proven on", job.outcome.date))
     return tuple(told)
 
 
 def _fields(texts: Mapping[str, str]) -> tuple[Field, ...]:
-    faults = {name: fault(name) for name in FINDABLE}
+    faults = {name: fault(name).replace(": ", ", ") for name in FINDABLE}
     ways = {name: capital(words) for name, words in PROVEN_BY.items()}
     return (
         _choose("found", "What was found", texts, faults, "choose"),
         _choose("found_too", "And a second fault", texts, faults, "no second fault"),
         _choose("proven_by", "How it is known", texts, ways, "choose"),
         Field("severity", "How bad", texts.get("severity", ""), _SEVERITY_HINT, "", ()),
-        Field("date", "On", texts.get("date", ""), "Such as 2026-05-12.", "", ()),
+        Field("date", "Proven on", texts.get("date", ""), "Such as 2026-05-12.", "", ()),
     )
 
 
