@@ -25,9 +25,9 @@ from coldwright.electrical.from_job import (
     electrical_of,
     held_of,
     meters_of,
-    restart_notes,
     notes_of,
     notes_on,
+    restart_notes,
     taken_of,
 )
 from coldwright.electrical.limits import most_starting_a, running_above_plate
