@@ -9,12 +9,12 @@ many jobs other kinds bring, they are worth B of its own at most.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from coldwright.learning.proven import BASE, Proven, ProvenJob
+from coldwright.learning.proven import Proven, ProvenJob, base_of
 from coldwright.learning.shares import updated
 
 CATALOGUE_WORTH = 60.0  # jobs the catalogue's shares are worth for a refrigerant, ours
@@ -51,19 +51,15 @@ class Learned:
     def applied(self, prior: Sequence[tuple[str, float]]) -> tuple[tuple[str, float], ...]:
         """A job's prior odds with the learned shares in place of the catalogue's.
 
-        Complaint and history act on the new shares as on the old ones; a pair without a share
-        of its own moves as both its faults do.
+        Complaint and history act on the new shares as on the old ones.
 
         Parameters
         ----------
         prior : sequence of (str, float)
-            Fault and probability, complaint and history in. [-]
+            Fault or pair and probability, complaint and history in. [-]
         """
         moved = {s.fault: s.after / s.before for s in self.shares}
-        odds = {}
-        for fault, p in prior:
-            parts = [fault] if fault in moved else fault.split("+")
-            odds[fault] = p * float(np.prod([moved.get(part, 1.0) for part in parts]))
+        odds = {fault: p * moved[fault] for fault, p in prior}
         whole = sum(odds.values())
         return tuple((fault, p / whole) for fault, p in odds.items())
 
@@ -116,10 +112,11 @@ def learned(proven: Proven, refrigerant: str, kind: str) -> Learned:
     mine = [j for j in proven.jobs if j.refrigerant == refrigerant]
     same = [j for j in mine if j.kind == kind]
     others = [j for j in mine if j.kind != kind]
-    base = np.array(list(BASE.values()))
-    wide = updated(base, CATALOGUE_WORTH, *_arrays(others))
+    shares_of = base_of(refrigerant)
+    base = np.array(list(shares_of.values()))
+    wide = updated(base, CATALOGUE_WORTH, *_arrays(others, shares_of))
     worth = kind_worth(CATALOGUE_WORTH + len(others))
-    narrow = updated(wide.mean, worth, *_arrays(same))
+    narrow = updated(wide.mean, worth, *_arrays(same, shares_of))
     low, high = narrow.interval()
     shares = tuple(
         LearnedShare(
@@ -127,7 +124,7 @@ def learned(proven: Proven, refrigerant: str, kind: str) -> Learned:
             float(high[i]), float(narrow.found[i]), float(narrow.found[i] + wide.found[i]),
             float(narrow.worth[i]),
         )
-        for i, (fault, before) in enumerate(BASE.items())
+        for i, (fault, before) in enumerate(shares_of.items())
     )  # fmt: skip
     return Learned(
         refrigerant, kind, len(same), len(mine), len(proven.jobs) - len(mine),
@@ -135,14 +132,17 @@ def learned(proven: Proven, refrigerant: str, kind: str) -> Learned:
     )  # fmt: skip
 
 
-def _arrays(jobs: Sequence[ProvenJob]) -> tuple[np.ndarray, np.ndarray]:
-    """Found faults and factors of jobs, shapes (n, faults)."""
-    places = {fault: i for i, fault in enumerate(BASE)}
-    found = np.zeros((len(jobs), len(BASE)))
+def _arrays(
+    jobs: Sequence[ProvenJob], base: Mapping[str, float]
+) -> tuple[np.ndarray, np.ndarray]:
+    """Found faults and factors of jobs, shapes (n, faults and pairs)."""
+    places = {name: i for i, name in enumerate(base)}
+    found = np.zeros((len(jobs), len(base)))
     for row, job in zip(found, jobs, strict=True):
-        whole = [name for name in ("+".join(job.found), "+".join(job.found[::-1]))
-                 if name in places]  # fmt: skip
-        for fault in whole[:1] or job.found:
-            row[places[fault]] += 1.0 / len(whole[:1] or job.found)
-    factors = np.array([j.factors for j in jobs]).reshape(len(jobs), len(BASE))
+        pair = next((p for p in ("+".join(job.found), "+".join(job.found[::-1])) if p in places),
+                    None)  # fmt: skip
+        names = job.found if pair is None else (pair,)
+        for name in names:
+            row[places[name]] += 1.0 / len(names)
+    factors = np.array([j.factors for j in jobs]).reshape(len(jobs), len(base))
     return found, factors

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 
-from coldwright.catalogue.priors import fault_prior
+from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import Refused
 from coldwright.readings.job import Job
@@ -23,7 +25,7 @@ class ProvenJob:
     refrigerant: str
     kind: str
     found: tuple[str, ...]
-    factors: tuple[float, ...]  # complaint and history, in the order of `BASE`
+    factors: tuple[float, ...]  # complaint and history, in the order of `base_of`
     content: str  # digest of the job without its outcome and its file's name
     body: str  # the same without its title too
 
@@ -67,7 +69,18 @@ class Proven:
 
 
 NOTHING_PROVEN = Proven()
-BASE: dict[str, float] = fault_prior()  # shares by the catalogue, no complaint, nothing told
+
+
+@cache
+def base_of(refrigerant: str) -> Mapping[str, float]:
+    """Shares of faults and pairs by the catalogue: no complaint, nothing told.
+
+    Parameters
+    ----------
+    refrigerant : str
+        A pair may be commoner with one than with another.
+    """
+    return MappingProxyType(prior_with_pairs(refrigerant=refrigerant))
 
 
 def content_of(job: Job) -> str:
@@ -137,20 +150,9 @@ def _why_not(job: Job) -> str:
             f"{inside[0].replace('_', ' ')} is not proven by seeing: only by opening or by a"
             " repair that held"
         )
-    if "+".join(outcome.found) not in _PAIRS:
-        missing = [fault for fault in outcome.found if fault not in BASE]
-        if missing:
-            return f"the odds hold no {missing[0].replace('_', ' ')} yet"
-    return ""
-
-
-# Pairs that the catalogue gives a share of their own, in either order
-_PAIRS = {
-    spelled
-    for name in BASE
-    if "+" in name
-    for spelled in (name, "+".join(reversed(name.split("+"))))
-}
+    base = base_of(job.plate.refrigerant)
+    missing = [fault for fault in outcome.found if fault not in base]
+    return f"the odds hold no {missing[0].replace('_', ' ')} yet" if missing else ""
 
 
 def _proven(job: Job) -> ProvenJob | str:
@@ -159,7 +161,7 @@ def _proven(job: Job) -> ProvenJob | str:
     except Refused as refused:
         return f"not modelled: {refused.reason}"
     found = job.outcome.found if job.outcome is not None else ()
-    factors = tuple(prior.get(fault, BASE[fault]) / BASE[fault] for fault in BASE)
+    factors = tuple(prior[fault] / share for fault, share in base_of(job.plate.refrigerant).items())
     return ProvenJob(
         job.source, job.title, job.plate.refrigerant, job.plate.kind, found, factors,
         content_of(job), content_of(replace(job, title="")),
