@@ -10,6 +10,7 @@ import typer
 from coldwright.bootstrap import settings
 from coldwright.cli.as_json import dumped
 from coldwright.cli.options import COMMAND_LINE
+from coldwright.cli.progress import Progress
 from coldwright.cli.text import capital, items, percent, wrapped
 from coldwright.errors import BadInput
 
@@ -25,6 +26,10 @@ def outcomes(
             metavar="[FOLDER...]", help="Folders of job files, or files; else COLDWRIGHT_PROVEN."
         ),
     ] = None,
+    families: Annotated[
+        bool,
+        typer.Option("--families", help="Work out what jobs say of their families, and keep it."),
+    ] = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Jobs proven by their outcome, and the shares of faults they give."""
@@ -34,7 +39,11 @@ def outcomes(
     chosen = places or ([known] if known is not None else [])
     if not chosen:
         raise BadInput(COMMAND_LINE, "FOLDER", "nothing", "a folder of job files")
-    report = report_on(chosen)
+    if families:
+        with Progress("simulating the proven appliances") as say:
+            report = report_on(chosen, families=True, progress=say)
+    else:
+        report = report_on(chosen)
     print(dumped(report) if as_json else "\n".join(outcomes_lines(report)))
 
 
@@ -47,6 +56,15 @@ def outcomes_lines(report: OutcomesReport) -> list[str]:
     )
     for group in report.groups:
         lines += ["", *_group(group)]
+    if report.families:
+        lines += ["", "INTENTIONS OF FAMILIES"]
+        lines += items(
+            f"{shift.kind.replace('_', ' ').capitalize()}: {shift.sentence}"
+            for shift in report.families
+        )
+    if report.silent:
+        lines += ["", "SAY NOTHING OF THEIR FAMILY"]
+        lines += items(f"{job.source}: {job.reason}." for job in report.silent)
     if report.uncounted:
         lines += ["", "NOT COUNTED"]
         lines += items(f"{job.source}: {job.reason}" for job in report.uncounted)

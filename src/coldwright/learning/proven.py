@@ -8,12 +8,16 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import Refused
 from coldwright.readings.job import Job
 from coldwright.readings.outcome import INSIDE
+
+if TYPE_CHECKING:
+    from coldwright.learning.intentions import Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +49,13 @@ class Proven:
     jobs: tuple[ProvenJob, ...] = ()
     uncounted: tuple[Uncounted, ...] = ()
     without_outcome: tuple[tuple[str, int], ...] = ()  # by refrigerant
+    told: tuple[Told, ...] = ()  # what jobs say of their families, as far as worked out
 
     @property
     def mark(self) -> str:
         """Names what is known; equal jobs, in any order, have equal marks."""
         text = "|".join(sorted(f"{j.content}{j.found}" for j in self.jobs))
+        text += "|".join(sorted(repr(t) for t in self.told))
         return hashlib.sha256(text.encode()).hexdigest()[:16]
 
     def without(self, job: Job) -> Proven:
@@ -61,7 +67,9 @@ class Proven:
             named = Path(other.source).stem == stem or (job.title and job.title == other.title)
             return other.body == body and bool(named)
 
-        return replace(self, jobs=tuple(j for j in self.jobs if not itself(j)))
+        jobs = tuple(j for j in self.jobs if not itself(j))
+        kept = {j.content for j in jobs}
+        return replace(self, jobs=jobs, told=tuple(t for t in self.told if t.content in kept))
 
     def unknown(self, refrigerant: str) -> int:
         """Jobs of a refrigerant that have no outcome yet. [-]"""

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import contextlib
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import Lock
 
 from coldwright.diagnosis.subject import Subject
 from coldwright.errors import BadInput
+from coldwright.learning.intentions import Shift, Told, shift_of
 from coldwright.learning.learned import Learned, learned
-from coldwright.learning.proven import Proven, Uncounted, proven_of
+from coldwright.learning.proven import Proven, Uncounted, content_of, proven_of
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import load_job
+from coldwright.usecases.log import job_with_log
 
 _UNKNOWN = (
     "Refrigerant unknown: proven jobs count for one refrigerant each, so the catalogue's shares"
@@ -29,6 +32,8 @@ class OutcomesReport:
     without_outcome: int
     groups: tuple[Learned, ...]  # each refrigerant and kind with a proven job
     uncounted: tuple[Uncounted, ...]
+    families: tuple[Shift, ...]  # intentions moved, each refrigerant and kind a job tells of
+    silent: tuple[Uncounted, ...]  # that count, but tell nothing of their family
     notes: tuple[str, ...]
 
 
@@ -82,8 +87,38 @@ class ProvenFiles:
                 (item for item in read if isinstance(item, Job)),
                 (item for item in read if isinstance(item, Uncounted)),
             )
+            found = _told(self._counted(proven))
+            proven = replace(proven, told=found)
             self._last = (stamps, proven)
             return proven
+
+    def jobs(self) -> tuple[Job, ...]:
+        """The jobs that count, in the order of their files."""
+        proven = self.read()
+        with self._turn:
+            return self._counted(proven)
+
+    def forget(self) -> None:
+        """Read again what hangs on more than the files, such as what was worked out since."""
+        with self._turn:
+            self._last = None
+
+    def _counted(self, proven: Proven) -> tuple[Job, ...]:
+        sources = {job.source for job in proven.jobs}
+        found = [job for _, job in self._kept.values() if isinstance(job, Job)]
+        first = {content_of(job): job for job in reversed(found) if job.source in sources}
+        return tuple(first[job.content] for job in proven.jobs if job.content in first)
+
+
+def _told(jobs: Sequence[Job]) -> tuple[Told, ...]:
+    """What was worked out of these jobs so far; nothing is simulated here."""
+    if not jobs:
+        return ()
+    from coldwright.usecases.told_store import ToldStore
+
+    store = ToldStore()
+    known = (store.known(job) for job in jobs)
+    return tuple(t for t in known if isinstance(t, Told))
 
 
 def _paths(places: Sequence[Path]) -> list[Path]:
@@ -108,42 +143,67 @@ def _stamp(path: Path) -> tuple[int, int]:
 
 def _read(path: Path) -> Job | Uncounted:
     try:
-        return replace(load_job(path), source=path.name)
+        job = replace(load_job(path), source=path.name)
+        with contextlib.suppress(BadInput):  # an outcome counts without its log
+            job = job_with_log(job, path.parent)
+        return job
     except BadInput as error:
         where = f"{error.key}: " if error.key else ""
         return Uncounted(path.name, f"{where}read {error.read}; accepted: {error.accepted}")
 
 
-def outcomes(places: Sequence[Path]) -> OutcomesReport:
+def outcomes(
+    places: Sequence[Path],
+    *,
+    families: bool = False,
+    progress: Callable[[str], None] | None = None,
+) -> OutcomesReport:
     """Counts, shares before and after, and what does not count.
 
     Parameters
     ----------
     places : sequence of Path
         Folders of job files, or job files.
+    families : bool
+        Work out what jobs say of their families' intentions where it is not known yet: a
+        second or some for each job, kept for later diagnoses.
+    progress : callable, optional
+        Told a line for each job that has to be simulated.
 
     Raises
     ------
     BadInput
         If a place is neither a folder nor a file.
     """
-    return report_of(ProvenFiles(places).read(), tuple(str(place) for place in places))
+    files = ProvenFiles(places)
+    silent: tuple[tuple[str, str], ...] = ()
+    if families:
+        from coldwright.usecases.intentions import work_out
+
+        silent = work_out(files.jobs(), progress)
+        files.forget()
+    return report_of(files.read(), tuple(str(place) for place in places), silent)
 
 
-def report_of(proven: Proven, places: tuple[str, ...]) -> OutcomesReport:
+def report_of(
+    proven: Proven, places: tuple[str, ...], silent: Sequence[tuple[str, str]] = ()
+) -> OutcomesReport:
     """The same from what is proven."""
     pairs = sorted({(job.refrigerant, job.kind) for job in proven.jobs})
-    silent = sum(count for _, count in proven.without_outcome)
+    unproven = sum(count for _, count in proven.without_outcome)
     notes = []
-    if silent and proven.jobs:
+    if unproven and proven.jobs:
         notes.append(
-            f"{silent} jobs have no outcome. If faults that are hard to prove are left out,"
+            f"{unproven} jobs have no outcome. If faults that are hard to prove are left out,"
             " the shares lean to those that are easy to prove."
         )
     return OutcomesReport(
-        places, len(proven.jobs), silent,
+        places, len(proven.jobs), unproven,
         tuple(learned(proven, refrigerant, kind) for refrigerant, kind in pairs),
-        proven.uncounted, tuple(notes),
+        proven.uncounted,
+        tuple(shift_of(proven.told, r, k)
+              for r, k in sorted({(t.refrigerant, t.kind) for t in proven.told})),
+        tuple(Uncounted(source, reason) for source, reason in silent), tuple(notes),
     )  # fmt: skip
 
 
@@ -167,6 +227,9 @@ def with_proven(subject: Subject, job: Job, proven: Proven | None) -> Subject:
     if job.plate.refrigerant == "unknown":
         return replace(subject, notes=(*subject.notes, _UNKNOWN))
     known = learned(others, job.plate.refrigerant, job.plate.kind)
-    return replace(
-        subject, prior=known.applied(subject.prior), notes=(*subject.notes, known.sentence)
-    )
+    moved = shift_of(others.told, job.plate.refrigerant, job.plate.kind)
+    notes, appliance = (*subject.notes, known.sentence), subject.known
+    if moved.jobs:
+        notes = (*notes, moved.sentence)
+        appliance = replace(appliance, family=moved.applied(appliance.family))
+    return replace(subject, known=appliance, prior=known.applied(subject.prior), notes=notes)
