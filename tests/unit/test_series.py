@@ -43,6 +43,13 @@ def test_stamps(head):
     assert series.started == "2026-05-12 14:30:00"
 
 
+def test_units_in_round_brackets_and_stamps_with_slashes():
+    text = "time (min),shell_temperature (°C)\n0,40\n1,41\n"
+    assert series_from_text(text, "x.csv").values("shell_temperature")[1] == pytest.approx(314.15)
+    text = "time,shell_temperature (°C)\n2026/05/12 14:30,40\n2026/05/12 14:31:30,41\n"
+    assert series_from_text(text, "x.csv").time_s == pytest.approx([0.0, 90.0])
+
+
 def test_time_zones_count():
     head = "time,shell_temperature [°C]\n"
     text = head + "2026-03-29T01:59:00+01:00,1\n2026-03-29T03:01:00+02:00,1\n"

@@ -30,7 +30,8 @@ LOGGED = (
 EXAMPLE = "time [min], freezer_temperature [°C]"
 LONGEST = 200_000  # lines
 _LARGEST_BYTES = 50_000_000
-_HEAD = re.compile(r"\s*([a-z_]+)\s*(?:\[([^\]]+)\])?\s*", re.IGNORECASE)
+_HEAD = re.compile(r"\s*([a-z_]+)\s*(?:[\[(]([^\])]+)[\])])?\s*", re.IGNORECASE)
+_SLASHES = re.compile(r"^(\d{4})/(\d{2})/(\d{2})")
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +183,7 @@ def _times(
 
 def _stamp(source: str, line: int, cell: str) -> datetime:
     try:
-        return datetime.fromisoformat(cell.strip())
+        return datetime.fromisoformat(_SLASHES.sub(r"\1-\2-\3", cell.strip()))
     except ValueError:
         accepted = "a stamp such as 2026-05-12 14:30, or time [min] in the head and numbers"
         read = f"'{one_line(cell)}'"
