@@ -31,6 +31,7 @@ class Settings:
 
     jobs_folder: Path
     shop_file: Path | None = None  # rates and prices; None where there is none
+    proven_folder: Path | None = None  # job files with outcomes; None where not named
 
 
 def settings(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -41,12 +42,15 @@ def settings(environment: Mapping[str, str] = os.environ) -> Settings:
     environment : mapping
         COLDWRIGHT_JOBS names the folder of job files; else it is the user's data folder.
         COLDWRIGHT_SHOP names the shop file; else `shop.toml` beside the jobs' folder, if there.
+        COLDWRIGHT_PROVEN names the folder of job files whose outcomes move the odds.
     """
     data = Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
     named, shop = environment.get("COLDWRIGHT_JOBS"), environment.get("COLDWRIGHT_SHOP")
     usual = data / "coldwright" / "shop.toml"
     file = Path(shop) if shop else usual if usual.is_file() else None
-    return Settings(Path(named) if named else data / "coldwright" / "jobs", file)
+    proven = environment.get("COLDWRIGHT_PROVEN")
+    jobs = Path(named) if named else data / "coldwright" / "jobs"
+    return Settings(jobs, file, Path(proven) if proven else None)
 
 
 def this_year() -> int:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from coldwright.catalogue.tools import (
@@ -125,6 +125,25 @@ def instruments(
         *_OBSERVED,
     )
     return MappingProxyType({i.identifier: i for i in every})
+
+
+def of_a_log(instrument: Instrument, sd: float, settling_s: float) -> Instrument:
+    """The same instrument left in place and averaged over part of a log.
+
+    How exactly the spot was met and the visit's bias stay; the single reading's scatter is
+    replaced by the mean's own.
+
+    Parameters
+    ----------
+    instrument : Instrument
+        Of a single reading.
+    sd : float
+        Of the log's mean. [SI]
+    settling_s : float
+        Time constant after a start, as it acts on this mean. [s]
+    """
+    place = next((p for name, p, *_ in _TEMPERATURES if name == instrument.identifier), 0.0)
+    return replace(instrument, sd=math.hypot(place, sd), relative_sd=0.0, settling_s=settling_s)
 
 
 def _temperatures(t: Thermometer) -> Iterator[Instrument]:

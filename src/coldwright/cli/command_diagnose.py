@@ -7,13 +7,14 @@ from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case
+from coldwright.bootstrap import diagnose_use_case, settings
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
 from coldwright.cli.diagnosis_text import diagnosis_lines
-from coldwright.cli.options import system, whole
+from coldwright.cli.options import COMMAND_LINE, system, whole
 from coldwright.cli.progress import Progress
 from coldwright.diagnosis.result import Diagnosis
+from coldwright.errors import BadInput
 from coldwright.readings.job import Job
 
 MEMBERS = (100, 200_000)  # fewer say nothing, more do not fit a laptop; ours
@@ -25,26 +26,41 @@ def diagnose(
     jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
     seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
     members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
+    log: Annotated[
+        Path | None, typer.Option(help="Logged readings (CSV); [taken] log names one too.")
+    ] = None,
+    proven: Annotated[
+        Path | None,
+        typer.Option(help="Folder of proven jobs that move the odds; COLDWRIGHT_PROVEN names it."),
+    ] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Odds of each fault, how bad, why, and what to check next."""
     from coldwright.readings.jobfile import load_job
+    from coldwright.usecases.log import job_with_log
 
     options: dict[str, Any] = {"system": system(units).value}
     if seed is not None:
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
+    folder = proven if proven is not None else settings().proven_folder
+    if folder is not None:
+        from coldwright.usecases.outcomes import ProvenFiles
+
+        options["proven"] = ProvenFiles([folder]).read()
     # Every file is read before anything is computed: a bad one is told at once.
-    loaded = [load_job(Path(path)) for path in jobs]
+    if log is not None and len(jobs) > 1:
+        raise BadInput(COMMAND_LINE, "--log", f"'{log}' and {len(jobs)} jobs", "one job beside it")
+    loaded = [job_with_log(load_job(Path(path)), Path(path).parent, log) for path in jobs]
     done: list[Diagnosis] = []
     for number, job in enumerate(loaded):
         done.append(diagnosed(job, options))
         if not as_json:
             if number:
                 print()
-            show(job, done[-1])
+            show(job, done[-1], options["system"])
     if as_json:
         print(dumped(diagnoses_json(done)))
 
@@ -63,6 +79,6 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
         return diagnose_use_case()(job, progress=say, **options)
 
 
-def show(job: Job, result: Diagnosis) -> None:
-    """Print one diagnosis for reading."""
-    print("\n".join(diagnosis_lines(job, result)), flush=True)
+def show(job: Job, result: Diagnosis, system: str) -> None:
+    """Print one diagnosis for reading, in 'si' or 'us' units."""
+    print("\n".join(diagnosis_lines(job, result, system)), flush=True)

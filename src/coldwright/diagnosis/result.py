@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.readings.course import Course
+
 
 @dataclass(frozen=True, slots=True)
 class SeverityInterval:
@@ -133,3 +135,4 @@ class Diagnosis:
     model: str
     parameter_set: str
     look_first: tuple[LookFirst, ...] = ()  # what no instrument is needed for
+    log: Course | None = None  # what the job's log shows and gave

@@ -42,9 +42,12 @@ from coldwright.electrical.evidence import ELECTRICAL_READINGS, NOT_RUNNING
 from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import RESTRICTIONS, fault_named
+from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
+from coldwright.usecases.log_evidence import instruments_of, log_notes, stated_sd_of
+from coldwright.usecases.outcomes import with_proven
 
 SEED = 20260101
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
@@ -65,6 +68,7 @@ def diagnose(
     refine: bool = True,
     system: str = "si",
     progress: Callable[[str], None] | None = None,
+    proven: Proven | None = None,
 ) -> Diagnosis:
     """Odds of each fault with severity, reasons and next checks.
 
@@ -82,9 +86,11 @@ def diagnose(
         Units of the sentences, 'si' or 'us'.
     progress : callable, optional
         Told a line when something takes more than a second.
+    proven : Proven, optional
+        Jobs whose outcome is known; they move the odds before the readings.
     """
     try:
-        subject = subject_of(job)
+        subject = with_proven(subject_of(job), job, proven)
     except Refused as refused:
         return _refusal(job, refused, seed)
     rng = np.random.default_rng(seed)
@@ -118,8 +124,8 @@ def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evi
     return Evidence(
         keys=tuple(r.key for r in used),
         values=np.array([r.value for r in used], dtype=float),
-        stated_sd=np.array([np.nan if r.sd is None else r.sd for r in used], dtype=float),
-        instruments=tuple(tools[r.key] for r in used),
+        stated_sd=stated_sd_of(used),
+        instruments=instruments_of(used, tools, subject.running_s),
         signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
         running_s=subject.running_s,
         electrical=electrical_of(job),
@@ -201,6 +207,7 @@ def _report(
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, odds, WORDS),
+        log=job.course,
     )
 
 
@@ -279,7 +286,7 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     ]
     if idle:
         notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
-    return [*notes, *notes_of(job)]
+    return [*notes, *notes_of(job), *log_notes(job)]
 
 
 def _stopped_notes(job: Job) -> tuple[str, ...]:
@@ -318,4 +325,5 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, None, WORDS),
+        log=job.course,
     )

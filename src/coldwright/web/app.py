@@ -17,7 +17,9 @@ from coldwright.web import (
     page_job,
     page_jobs,
     page_leak,
+    page_log,
     page_odds,
+    page_outcome,
     page_readings,
     page_repair,
     page_signs,
@@ -45,7 +47,7 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     site = Site(deps)
     for part in (
         page_jobs, page_job, page_odds, page_hours, page_readings, page_signs, page_leak,
-        page_repair,
+        page_repair, page_outcome, page_log,
     ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))

@@ -6,10 +6,15 @@ A template reads these fields and nothing else; `tests/web/test_contexts.py` pin
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
 from coldwright.web.drawing.records import Drawing
+
+if TYPE_CHECKING:
+    from coldwright.web.contexts_log import LogPart
+    from coldwright.web.contexts_outcome import OutcomePart
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +123,7 @@ class ReadingRow:
     entered: str
     uncertainty: str
     note: str
+    logged: bool  # from the job's log: nothing to remove
 
 
 @dataclass(frozen=True, slots=True)
@@ -385,6 +391,8 @@ class JobPage:
     signs: SignsPart
     odds: OddsPage | PendingOdds
     leak: LeakPart | PendingLeak
+    outcome: OutcomePart
+    log: LogPart
 
 
 @dataclass(frozen=True, slots=True)

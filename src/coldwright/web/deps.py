@@ -12,6 +12,7 @@ from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
+    from coldwright.learning.proven import Proven
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Asked, Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -61,6 +62,15 @@ class JobShelf(Protocol):
         """Keep a new job file of that text and return the name it was given."""
         ...
 
+    def log(self, file: JobFile) -> tuple[str, str]:
+        """File name of the log a job names, and why it cannot be used; empty where neither."""
+        ...
+
+    def keep_log(self, name: str, data: bytes) -> None:
+        """Keep a log beside a job, which names it from then on; raises `BadInput` unless it can
+        be used."""
+        ...
+
     def change(self, name: str, edit: Callable[[JobFile], object]) -> JobFile:
         """Edit and keep a job; if `edit` raises, nothing is kept. Raises `JobNotFound`."""
         ...
@@ -82,3 +92,4 @@ class Deps:
     leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
     hours: Callable[[Job, Asked], Hours] = _hours
+    proven: Callable[[], Proven] | None = None  # what the shop's own jobs have proven

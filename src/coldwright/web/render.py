@@ -15,6 +15,7 @@ from coldwright.web.contexts import (
     PendingLeak,
     PendingOdds,
 )
+from coldwright.web.contexts_outcome import OutcomePart
 from coldwright.web.contexts_repair import BenchPage, OwnerPage, RepairPage, RepairPart
 
 ENVIRONMENT = Environment(
@@ -48,6 +49,11 @@ def leak_block(job_url: str, leak: LeakPart | PendingLeak, status: int = 200) ->
     """The leak search alone, for htmx."""
     template = "_leak.html" if leak.settled else "_leak_pending.html"
     return _html(template, status, url=job_url, leak=leak)
+
+
+def outcome_block(job_url: str, part: OutcomePart, status: int = 200) -> HTMLResponse:
+    """What was found alone, for htmx."""
+    return _html("_outcome.html", status, url=job_url, part=part)
 
 
 def readings_block(page: JobPage, status: int = 200) -> HTMLResponse:
