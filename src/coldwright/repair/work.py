@@ -33,9 +33,11 @@ def find_leak(s: Situation) -> Step:
 
 BYPASS = Step(
     "bypass", "By-pass the door-frame loop",
-    ("both loop ends cut where they come out in the machine compartment, pinched and capped",
+    ("both loop ends cut where they come out in the machine compartment, the loop blown empty "
+     "with nitrogen",
      "a bridge of new copper tube from condenser to drier, no kink, clear of vibration",
-     "the loop stays in the foam, empty, open at one end or under nitrogen: never shut with liquid",
+     "the loop stays in the foam: one end capped against dirt, the other left open; never both "
+     "shut with refrigerant or oil inside",
      "owner told: the frame may sweat in damp weather"),
     ("copper tube", "tube bender"), 25.0,
     hold="record: loop ends closed, length of the bridge",

@@ -11,12 +11,14 @@ from coldwright.web.contexts import Fact
 class Choice:
     """One alternative beside the others. Bar ends and mark are percent of the widest."""
 
+    identifier: str
     name: str
     says: str
     money: str
     spread: str
     now: str
     works: str
+    again: str
     cheapest: str
     work: str
     co2e: str
@@ -130,4 +132,5 @@ class BenchPage:
     never: tuple[str, ...]
     ways: tuple[OfferRow, ...]  # how each way is done, once for all joints
     parts: tuple[Fact, ...]
+    frame: tuple[str, ...]
     notes: tuple[str, ...]

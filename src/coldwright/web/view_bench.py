@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coldwright.repair.joint_records import JointPlan, Offer
+from coldwright.repair.joint_words import filler_amount, flows
 from coldwright.repair.step_records import Step
 from coldwright.units import Dimension as D
 from coldwright.units import show
+from coldwright.usecases.repair_choice import BYPASS
 from coldwright.usecases.repair_report import Parts, RepairReport
+from coldwright.usecases.repair_words import old_capillary, old_displacement
 from coldwright.web.contexts import Fact
 from coldwright.web.contexts_repair import BenchPage, JointRow, OfferRow, StepRow
+from coldwright.web.view_repair import frame_lines
 from coldwright.web.wording import NBSP, capital
 from coldwright.web.words_repair import band
 
@@ -48,7 +52,8 @@ def bench_page(report: RepairReport, job_url: str) -> BenchPage:
         joints=tuple(_joint(i, plan) for i, plan in enumerate(a.joints, 1)),
         never=_never(a.joints),
         ways=_ways(a.joints),
-        parts=_parts(report.parts) if a.opens_circuit else (),
+        parts=_parts(report.parts) if report.parts_needed else (),
+        frame=frame_lines(report) if a.identifier == BYPASS else (),
         notes=a.notes,
     )
 
@@ -83,14 +88,15 @@ def _joint(number: int, plan: JointPlan) -> JointRow:
 def _offer(o: Offer) -> OfferRow:
     lines: tuple[str, ...] = ()
     if o.flame:
-        low, high = (show(t, D.TEMPERATURE) for t in (o.heat_low_k, o.heat_high_k))
-        low_bore, high_bore = (show(d, D.LENGTH) for d in (o.socket_low_m, o.socket_high_m))
         lines = (
-            f"{', '.join(o.fillers)}; about {1e3 * o.filler_kg:.1f}{NBSP}g; {low} to {high}",
-            f"Flux: {o.flux}",
-            f"Gap {1e3 * o.clearance_low_m:.2f} to {1e3 * o.clearance_high_m:.2f}{NBSP}mm a side; "
-            f"socket bore {low_bore} to {high_bore}; overlap {1e3 * o.overlap_m:.0f}{NBSP}mm",
+            f"{capital(o.fit)}; gap {1e3 * o.clearance_low_m:.2f} to "
+            f"{1e3 * o.clearance_high_m:.2f}{NBSP}mm a side; "
+            f"overlap {1e3 * o.overlap_m:.0f}{NBSP}mm",
+            f"Flows at: {flows(o)}",
+            f"Flux: {o.flux}. Filler {filler_amount(o)}",
         )
+    elif o.fit:
+        lines = (capital(o.fit),)
     return OfferRow(capital(o.method), capital(o.only_when), lines)
 
 
@@ -124,10 +130,8 @@ def _parts(parts: Parts) -> tuple[Fact, ...]:
     rows = [Fact("Drier", f"{pore}{d.core}; {d.connections}")]
     if parts.capillary is not None:
         c = parts.capillary
-        known = "measured" if c.measured else "middle of what it may have: measure it"
-        old = f"{show(c.old_bore_m, D.LENGTH)} x {show(c.old_length_m, D.LENGTH)} ({known})"
         flow = f"{c.nitrogen.free_litre_per_min:.2f}{NBSP}l/min of nitrogen at 10 bar gauge"
-        rows.append(Fact("Capillary, old", f"{old}; {flow}"))
+        rows.append(Fact("Capillary, old", f"{old_capillary(parts)}; {flow}"))
         cuts = [
             f"{show(cut.bore_m, D.LENGTH)} x {show(cut.length_m, D.LENGTH)}, flow within "
             f"{100.0 * cut.worst_departure_fraction:.1f}{NBSP}%, "
@@ -138,11 +142,10 @@ def _parts(parts: Parts) -> tuple[Fact, ...]:
         rows.append(Fact("Capillary, from stock", "; or ".join(cuts) or "no bore fits"))
     if parts.compressor is not None:
         w = parts.compressor
-        known = "" if w.displacement_known else " (middle of what it may have: read its label)"
         rows.append(
             Fact(
                 "Compressor, if changed",
-                f"{1e6 * w.displacement_m3:.2f}{NBSP}cm³{known}; {w.ashrae_w:.0f}{NBSP}W ASHRAE, "
+                f"{old_displacement(parts)}; {w.ashrae_w:.0f}{NBSP}W ASHRAE, "
                 f"{w.cecomaf_w:.0f}{NBSP}W CECOMAF/EN 12900; {w.torque} starting torque; "
                 f"{'; '.join(w.must)}",
             )
