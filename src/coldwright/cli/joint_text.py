@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from coldwright.cli.text import wrapped
 from coldwright.repair.joint_records import JointPlan, Offer
-from coldwright.repair.joint_words import filler_amount, flows
+from coldwright.repair.joint_words import filler_amount, flows, kind_of
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
@@ -37,8 +37,8 @@ def joint_lines(
     head = f"JOINT {number}, {j.place.replace('_', ' ')}: {metals}, {sizes}{assumed}"
     lines = wrapped(head)
     for offer in plan.offers[:OFFERS]:
-        lines += _offer(offer, system, told.get(_kind(offer)))
-        told.setdefault(_kind(offer), number)
+        lines += _offer(offer, system, told.get(kind_of(offer)))
+        told.setdefault(kind_of(offer), number)
     return lines + [line for note in plan.notes for line in wrapped(note, first="  ")]
 
 
@@ -53,11 +53,6 @@ def barred_lines(plans: Sequence[JointPlan]) -> list[str]:
         of = "" if len(numbers) == len(plans) else f" (joint {', '.join(map(str, numbers))})"
         lines += wrapped(f"{method}{of}: {why}", first="NOT ")
     return lines
-
-
-def _kind(o: Offer) -> str:
-    """What two offers share that need the same heat, flux and gas."""
-    return f"{o.method}, {o.flux}, {flows(o) if o.flame else ''}"
 
 
 def _offer(o: Offer, system: System, before: int | None) -> list[str]:

@@ -96,8 +96,10 @@ def fit_of(joint: Joint, low: float, high: float) -> str:
     ----------
     joint : Joint
         Outside diameters and walls.
-    low, high : float
-        Bore that is wanted. [m]
+    low : float
+        Least bore that is wanted. [m]
+    high : float
+        Largest bore that is wanted. [m]
     """
     outer = 0 if joint.outside_m[0] > joint.outside_m[1] else 1
     bore = joint.outside_m[outer] - 2.0 * joint.wall_m[outer]

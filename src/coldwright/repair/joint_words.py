@@ -34,6 +34,11 @@ def filler_amount(offer: Offer) -> str:
     return f"{said} ({max(1e3 * offer.rod_m, 1.0):.0f} mm of a 2 mm rod)"
 
 
+def kind_of(offer: Offer) -> str:
+    """What two offers share that need the same classes, heat, flux and gas."""
+    return f"{offer.method}; {offer.flux}; {flows(offer) if offer.flame else ''}"
+
+
 def _code(name: str) -> str:
     """AWS and ISO class with a stroke between."""
     return name.replace(" (ISO 17672 ", "/").removesuffix(")")

@@ -24,7 +24,7 @@ from coldwright.repair.step_records import Step
 # Beside its own cause, a circuit opened, dried, fitted with a new drier and charged by mass
 # is also rid of these; judgement of ours.
 ALSO_MENDED = (("nothing_wrong", 1.0), ("overcharge", 0.95), ("drier_restricted", 0.90),
-               ("non_condensables", 0.95))  # fmt: skip
+               ("non_condensables", 0.95), ("moisture", 0.85), ("wrong_fill", 0.92))  # fmt: skip
 OPENED_COMEBACK = 0.02  # per year beside the joints: moisture, debris, the next weak spot
 CLOSED_COMEBACK = 0.03
 STILL_LEAKS = 0.3  # of those not tight at first, after the pressure test and a second making

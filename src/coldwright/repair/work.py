@@ -103,6 +103,14 @@ SEAL = Step(
      "heater that is on when it should not be: control proved"),
     ("paper strip", "multimeter"), 30.0, 0.0, (MAINS,),
 )  # fmt: skip
+CONTROL = Step(
+    "control", "Thermostat, sensor, timer, damper, board",
+    ("does it call for cold: switch or relay bridged as its diagram shows, never by guess",
+     "sensor's ohms in ice water and in the room against its table; damper moves; timer advances",
+     "the part at fault renewed, settings as before"),
+    ("multimeter", "ice water", "thermometer"), 35.0, 0.0, (MAINS,),
+    hold="record: which part, its readings before and after",
+)  # fmt: skip
 EXPLAIN = Step(
     "explain", "Nothing mended: setting, room, use",
     ("thermostat, room temperature, loading, doors explained", "thermometer left in a glass"),

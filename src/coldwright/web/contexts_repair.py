@@ -11,7 +11,6 @@ from coldwright.web.contexts import Fact
 class Choice:
     """One alternative beside the others. Bar ends and mark are percent of the widest."""
 
-    identifier: str
     name: str
     says: str
     money: str
@@ -134,3 +133,4 @@ class BenchPage:
     parts: tuple[Fact, ...]
     frame: tuple[str, ...]
     notes: tuple[str, ...]
+    fine: str

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coldwright.repair.joint_records import JointPlan, Offer
-from coldwright.repair.joint_words import filler_amount, flows
-from coldwright.repair.step_records import Step
+from coldwright.repair.joint_words import filler_amount, flows, kind_of
+from coldwright.repair.step_records import USUAL_SOURCE, Step
 from coldwright.units import Dimension as D
 from coldwright.units import show
 from coldwright.usecases.repair_choice import BYPASS
@@ -49,12 +49,13 @@ def bench_page(report: RepairReport, job_url: str) -> BenchPage:
         charge=charge,
         time=f"{work} at work, {wait} waiting",
         steps=tuple(_step(i, step) for i, step in enumerate(a.steps, 1)),
-        joints=tuple(_joint(i, plan) for i, plan in enumerate(a.joints, 1)),
+        joints=_joints(a.joints),
         never=_never(a.joints),
         ways=_ways(a.joints),
         parts=_parts(report.parts) if report.parts_needed else (),
         frame=frame_lines(report) if a.identifier == BYPASS else (),
         notes=a.notes,
+        fine=f"Where a step names no source: {USUAL_SOURCE}.",
     )
 
 
@@ -73,27 +74,41 @@ def _step(number: int, step: Step) -> StepRow:
     wait = f" and {step.waiting_minutes:.0f}{NBSP}min waiting" if step.waiting_minutes else ""
     return StepRow(
         number, step.title, f"{step.minutes:.0f}{NBSP}min{wait}", step.done, step.cautions,
-        step.do, ", ".join(step.tools), capital(step.hold.removeprefix("record: ")), step.source,
+        step.do, ", ".join(step.tools), capital(step.hold.removeprefix("record: ")),
+        "" if step.source == USUAL_SOURCE else capital(step.source),
     )  # fmt: skip
 
 
-def _joint(number: int, plan: JointPlan) -> JointRow:
+def _joints(plans: Sequence[JointPlan]) -> tuple[JointRow, ...]:
+    """Every joint; a way already told in full is told by the number of its joint."""
+    told: dict[str, int] = {}
+    return tuple(_joint(i, plan, told) for i, plan in enumerate(plans, 1))
+
+
+def _joint(number: int, plan: JointPlan, told: dict[str, int]) -> JointRow:
     j = plan.joint
     sizes = " in ".join(show(d, D.LENGTH) for d in sorted(j.outside_m))
     metals = " to ".join(m.label for m in j.metals)
     title = f"{capital(j.place.replace('_', ' '))}: {metals}, {sizes}"
-    return JointRow(number, title, tuple(_offer(o) for o in plan.offers[:OFFERS]), plan.notes)
+    offers = []
+    for o in plan.offers[:OFFERS]:
+        offers.append(_offer(o, told.get(kind_of(o))))
+        told.setdefault(kind_of(o), number)
+    return JointRow(number, title, tuple(offers), plan.notes)
 
 
-def _offer(o: Offer) -> OfferRow:
+def _offer(o: Offer, before: int | None) -> OfferRow:
     lines: tuple[str, ...] = ()
     if o.flame:
         lines = (
             f"{capital(o.fit)}; gap {1e3 * o.clearance_low_m:.2f} to "
             f"{1e3 * o.clearance_high_m:.2f}{NBSP}mm a side; "
             f"overlap {1e3 * o.overlap_m:.0f}{NBSP}mm",
-            f"Flows at: {flows(o)}",
-            f"Flux: {o.flux}. Filler {filler_amount(o)}",
+        )
+        lines += (
+            (f"Flows at: {flows(o)}", f"Flux: {o.flux}. Filler {filler_amount(o)}")
+            if before is None
+            else (f"Filler {filler_amount(o)}; classes, heat and flux as at joint {before}",)
         )
     elif o.fit:
         lines = (capital(o.fit),)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from coldwright.readings.mending import LABELS, WRITTEN
 from coldwright.repair.alternative_records import Ending
 from coldwright.repair.causes import label_of
@@ -81,7 +79,7 @@ def owner_page(report: RepairReport, job_url: str) -> OwnerPage:
         answer=_answer_for_owner(report),
         why=_why(report),
         years=f"{report.world.horizon_years:.0f}",
-        choices=tuple(_for_owner(c) for c in _choices(report, job_url)),
+        choices=_choices(report, job_url, owner=True),
         flips=tuple(line for f in report.flips for line in flip_lines(f, report)),
         frame=_frame_for_owner(report),
         assumed=_assumed(report),
@@ -110,24 +108,21 @@ def _answer_for_owner(report: RepairReport) -> str:
     )
 
 
-def _for_owner(choice: Choice) -> Choice:
-    return replace(choice, name=title(choice.identifier, choice.name))
-
-
-def _choices(report: RepairReport, job_url: str) -> tuple[Choice, ...]:
+def _choices(report: RepairReport, job_url: str, owner: bool = False) -> tuple[Choice, ...]:
     ranked = [c for c in report.considered if c.worth.ranked]
     most = max((c.worth.money.high for c in ranked if c.worth.money is not None), default=1.0)
-    return tuple(_choice(c, report, job_url, most) for c in ranked)
+    return tuple(_choice(c, report, job_url, most, owner) for c in ranked)
 
 
-def _choice(c: Considered, report: RepairReport, job_url: str, most: float) -> Choice:
+def _choice(
+    c: Considered, report: RepairReport, job_url: str, most: float, owner: bool
+) -> Choice:
     a, w = c.alternative, c.worth
     m = w.money
     hours = a.minutes / 60.0
     kept, now = a.ending is Ending.KEPT, w.labour_now + w.parts_now
     return Choice(
-        identifier=a.identifier,
-        name=a.title,
+        name=title(a.identifier, a.title) if owner else a.title,
         says=a.says,
         money="" if m is None else money(m.mean, report),
         spread="" if m is None else f"{money(m.low, report)} to {money(m.high, report)}",

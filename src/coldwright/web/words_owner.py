@@ -20,6 +20,7 @@ TITLES: Mapping[str, str] = {
     "clean_condenser": "Clean the warm coil, give it air",
     "defrost_and_fan": "Thaw it and mend what let it ice up",
     "seal_and_heater": "Mend the door seal, hinge or heater",
+    "mend_control": "Mend its thermostat or control",
     "charge_anew": "Empty it and fill it anew",
     "do_nothing": "Leave it as it is",
     "replace": "Buy a new one",
