@@ -14,6 +14,7 @@ from coldwright.catalogue.sizing import (
     DESIGN_ROOM_K,
     DIMENSIONS,
     LOOP_SCORES,
+    SCORES,
     Known,
     Members,
     size_members,
@@ -85,7 +86,7 @@ def sample(kind: str, refrigerant: str, year: int, count: int, seed: int) -> Sam
     known = Known(family_of(kind), year, NAN, NAN, NAN, NAN, NAN, 60.0, None, None)
     # The loops' scores play no part in a plain circuit
     z = np.zeros((count, DIMENSIONS))
-    plain = DIMENSIONS - len(LOOP_SCORES)
+    plain = SCORES.index(LOOP_SCORES[0])
     z[:, :plain] = np.random.default_rng(seed).standard_normal((count, plain))
     members = size_members(med, known, z)
     states = settle_at(med, members, members.circuits, DESIGN_ROOM_K)

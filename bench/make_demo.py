@@ -19,10 +19,10 @@ from coldwright.catalogue.sizing import DIMENSIONS, Known
 from coldwright.circuit.records import CondenserKind, EvaporatorKind
 from coldwright.cycle.medium import medium
 from coldwright.diagnosis.ensemble import Block, surroundings_of
+from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.likelihood import draw_readings, setup
 from coldwright.diagnosis.population import members_for, simulate
 from coldwright.diagnosis.subject import Subject
-from coldwright.faults.kinds import fault_named
 from coldwright.readings.keys import READINGS
 from coldwright.units import Dimension
 
@@ -109,7 +109,7 @@ def job_text(row) -> str:  # type: ignore[no-untyped-def]
     z = np.clip(rng.standard_normal((1, DIMENSIONS)), -1.5, 1.5)
     z[0, 0] = score
     members = members_for(med, subject, z)
-    true = simulate(med, subject, fault_named(fault), z, members)
+    true = simulate(med, subject, hypothesis_named(fault), z, members)
     if not (members.good[0] and true.solved[0]):
         raise RuntimeError(f"{title}: the drawn appliance was not solved, choose another seed")
     block = Block(refrigerant, 1.0, med, (true,))

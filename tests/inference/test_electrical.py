@@ -95,7 +95,8 @@ def test_parts_are_asked_for_once_the_compressor_is_in_question():
         readings='start_device_resistance = "5 ohm"\n[signs]\ncompressor_silent = true\n',
     )
     found = diagnose(job_from_text(text, "job.toml"), members=MEMBERS, refine=False)
-    assert stopped(found)[0] > 0.9
+    # a control that does not call is as silent
+    assert stopped(found)[0] > 0.7
     asked = [check.check for check in found.next_checks]
     parts = {"overload_resistance", "winding_resistance_run", "starting_current",
              "supply_voltage", "compressor_speed", "insulation_resistance"}  # fmt: skip

@@ -19,9 +19,9 @@ from coldwright.circuit.layout import Layout, layout_of
 from coldwright.circuit.records import Position
 from coldwright.circuit.vector import CIRCUIT, unpack_circuit
 from coldwright.cycle.medium import medium
+from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import simulate
 from coldwright.diagnosis.subject import Subject
-from coldwright.faults.kinds import fault_named
 
 CASES = [("top_mount", "R134a", 2006.0), ("side_by_side", "R12", 1988.0)]
 COUNT, SEED = 60, 11
@@ -92,7 +92,7 @@ def test_faulty_members_are_solved_in_every_position(fault, position):
         known("top_mount", 2006.0, Layout.BOTH, position), ((gas, 1.0),), 305.0, 285.0, 267.0,
         False, 120.0, float("inf"), (), (),
     )  # fmt: skip
-    found = simulate(medium(gas), at, fault_named(fault), z, members)
+    found = simulate(medium(gas), at, hypothesis_named(fault), z, members)
     assert found.unsolved <= 1  # of 60; over all families and layouts under 0.2 %
 
 

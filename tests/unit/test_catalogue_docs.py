@@ -1,15 +1,18 @@
 """docs/catalogue.md and the catalogue say the same; the rows are made here from the code."""
 
+import math
 from pathlib import Path
 
 import pytest
 
 from coldwright.catalogue.checks import CHECKS, TOOLS
 from coldwright.catalogue.instruments import instruments
+from coldwright.catalogue.pairs import PAIRS
 from coldwright.catalogue.priors import COMPLAINT_FACTORS, FAULTS
 from coldwright.catalogue.reading_errors import MODEL_SHARED
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.catalogue.stopped import STOPPED
+from coldwright.catalogue.ways import WAYS
 
 PAGE = (Path(__file__).parents[2] / "docs" / "catalogue.md").read_text(encoding="utf-8")
 LINES = set(PAGE.splitlines())
@@ -69,7 +72,23 @@ def check_rows():
         yield row(f"`{c.identifier}`", f"{c.minutes:g}", ", ".join(c.needs), opens)
 
 
-ROWS = (instrument_rows, prior_rows, complaint_rows, stopped_rows, sign_rows, check_rows)
+def pair_rows():
+    for pair in PAIRS:
+        yield row(f"`{pair.leading}`", f"`{pair.beside}`", pair.why)
+
+
+def way_rows():
+    for fault, ways in WAYS.items():
+        for way in ways:
+            far = "-" if math.isnan(way.low) else f"{way.low:g} to {way.high:g} {way.fault.unit}"
+            which = f"`{way.which}`" if way.which else "-"
+            yield row(f"`{fault}`", which, f"{way.share:g}", far, way.why)
+
+
+ROWS = (
+    instrument_rows, prior_rows, complaint_rows, stopped_rows, sign_rows, check_rows, pair_rows,
+    way_rows,
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("rows", ROWS, ids=lambda r: r.__name__)

@@ -22,7 +22,7 @@ YEAR_S = 31_557_600.0
 IN_SCOPE = (
     *("nothing_wrong", "undercharge", "overcharge", "capillary_restricted", "capillary_blocked"),
     *("drier_restricted", "weak_compressor", "condenser_air", "evaporator_air", "heat_load"),
-    "compressor_not_running",
+    *("compressor_not_running", "non_condensables", "moisture", "control", "wrong_fill"),
 )
 COMPLAINTS = (None, *keys.COMPLAINTS)
 backgrounds = st.builds(
@@ -138,6 +138,7 @@ LIMITS = {
     "condenser_air": (0.1, 0.9),
     "evaporator_air": (0.05, 0.9),
     "heat_load": (5.0, 150.0),
+    "non_condensables": (0.002, 0.05),
 }
 uniforms = st.lists(st.floats(0.0, 1.0), min_size=2, max_size=30)
 
@@ -158,7 +159,7 @@ def test_severity_reaches_its_limits_and_is_flat_between(fault):
     severity = severity_from_uniform(fault, np.array([[0.0, 0.25], [0.5, 1.0]]))
     assert severity.shape == (2, 2)
     assert (severity[0, 0], severity[1, 1]) == pytest.approx(LIMITS[fault])
-    scale = np.log if fault == "heat_load" else np.asarray
+    scale = np.log if fault in ("heat_load", "non_condensables") else np.asarray
     low, quarter, middle, high = scale(severity.ravel())
     assert (quarter - low) / (high - low) == pytest.approx(0.25)
     assert (middle - low) / (high - low) == pytest.approx(0.5)

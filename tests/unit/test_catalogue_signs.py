@@ -116,13 +116,16 @@ def test_a_seal_gap_explains_tens_of_watts_but_not_a_heater():
         ("compressor_hums_and_trips", {"compressor_not_running"}),
         ("no_flow_sound", {"capillary_blocked", "compressor_not_running"}),
         ("restarted_too_soon", {"nothing_wrong"}),
+        ("cools_again_after_warming", {"moisture"}),
     ],
 )
 def test_sign_speaks_for_its_faults_above_all_others(sign, faults):
     middle = {fault: severity_from_uniform(fault, np.array(0.5)) for fault in FAULTS}
     p = {fault: probability(sign, fault, middle[fault])[0] for fault in FAULTS}
     least = min(p[fault] for fault in faults)
-    assert all(least > 1.1 * p[fault] for fault in set(FAULTS) - faults)
+    # a control that does not call is as silent as a dead compressor, in some of its ways
+    others = set(FAULTS) - faults - ({"control"} if sign == "compressor_silent" else set())
+    assert all(least > 1.1 * p[fault] for fault in others)
 
 
 def test_bare_evaporator_is_not_frost_at_the_inlet():

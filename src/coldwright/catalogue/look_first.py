@@ -29,10 +29,6 @@ SIGNS_FIRST = (
 # Signs that the odds in scope cannot weigh: the complaints that bring them forward, what they say.
 BEYOND_THE_ODDS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
     {
-        "damper_stuck": (
-            ("fresh_food_warm_freezer_good", "too_cold"),
-            "shut, fresh food is warm; open, too cold; the circuit is sound either way",
-        ),
         "restarted_too_soon": (
             ("does_not_start", "noise"),
             "wait 5 min and start once more before anything else",

@@ -24,7 +24,7 @@ class Severity:
 
     low: float
     high: float
-    unit: str  # "fraction" or "W"
+    unit: str  # "fraction", "W" or "mol"
     by_ratio: bool = False
 
 
@@ -40,37 +40,55 @@ class Fault:
 
 _FLOW = Severity(0.05, 0.9, "fraction")
 _FAULTS = (
-    Fault("nothing_wrong", 0.12, None, "hot room, setting, use: a common call"),
-    Fault("undercharge", 0.20, Severity(0.15, 0.95, "fraction"),
+    Fault("nothing_wrong", 0.11, None, "hot room, setting, use: a common call"),
+    Fault("undercharge", 0.185, Severity(0.15, 0.95, "fraction"),
           "leaks are the usual end of a sealed circuit"),
     Fault("overcharge", 0.02, Severity(1.05, 1.6, "fraction"), "only after somebody added some"),
-    Fault("capillary_restricted", 0.07, _FLOW, "debris, oil wax, a kink; rarer than leaks"),
-    Fault("capillary_blocked", 0.04, None, "the end of a restriction"),
-    Fault("drier_restricted", 0.05, _FLOW, "crumbling desiccant, debris on the screen"),
-    Fault("weak_compressor", 0.09, Severity(0.1, 0.9, "fraction"), "worn valves, old machines"),
-    Fault("condenser_air", 0.09, Severity(0.1, 0.9, "fraction"), "dust and built-in cabinets"),
-    Fault("evaporator_air", 0.16, Severity(0.05, 0.9, "fraction"),
+    Fault("capillary_restricted", 0.065, _FLOW, "debris, oil wax, a kink; rarer than leaks"),
+    Fault("capillary_blocked", 0.037, None, "the end of a restriction"),
+    Fault("drier_restricted", 0.046, _FLOW, "crumbling desiccant, debris on the screen"),
+    Fault("weak_compressor", 0.083, Severity(0.1, 0.9, "fraction"), "worn valves, old machines"),
+    Fault("condenser_air", 0.083, Severity(0.1, 0.9, "fraction"), "dust and built-in cabinets"),
+    Fault("evaporator_air", 0.15, Severity(0.05, 0.9, "fraction"),
           "defrost parts and fans of frost-free machines fail often"),
-    Fault("heat_load", 0.08, Severity(5.0, 150.0, "W", by_ratio=True),
+    Fault("heat_load", 0.074, Severity(5.0, 150.0, "W", by_ratio=True),
           "seals and doors; gasket air 1.5-29 W (quoted in gasket studies), stuck heater above"),
-    Fault("compressor_not_running", 0.08, None, "starting device, supply, winding, seized"),
+    Fault("compressor_not_running", 0.074, None, "starting device, supply, winding, seized"),
+    Fault("non_condensables", 0.006, Severity(0.002, 0.05, "mol", by_ratio=True),
+          "a hasty evacuation; air drawn in by a leak comes with a lost charge"),
+    Fault("moisture", 0.011, None, "circuits that were opened, or leak below atmospheric pressure"),
+    Fault("control", 0.05, None, "thermostat, air flap, defrost control: sound circuits all"),
+    Fault("wrong_fill", 0.006, None, "only after somebody worked on it"),
 )  # fmt: skip
 FAULTS: Mapping[str, Fault] = MappingProxyType({fault.identifier: fault for fault in _FAULTS})
 
 _ORDER = tuple(FAULTS)
 # One factor per fault in the order of FAULTS: nothing, under-, overcharge, capillary restricted,
-# blocked, drier, weak compressor, condenser air, evaporator air, heat load, not running.
+# blocked, drier, weak compressor, condenser air, evaporator air, heat load, not running,
+# non-condensables, moisture, control, wrong fill.
 _COMPLAINTS = {
-    "nothing_cold": (0.3, 1.3, 0.5, 1.2, 2.5, 1.2, 1.2, 0.6, 0.4, 0.3, 2.5),
-    "fresh_food_warm_freezer_good": (1.2, 0.5, 0.5, 0.5, 0.05, 0.5, 0.3, 0.5, 3.0, 1.0, 0.03),
-    "both_too_warm": (0.6, 1.3, 1.0, 1.3, 0.7, 1.3, 1.4, 1.3, 0.9, 1.0, 0.6),
-    "runs_all_the_time": (1.2, 1.3, 1.3, 1.2, 0.6, 1.2, 1.3, 1.5, 1.0, 1.8, 0.03),
-    "does_not_start": (1.0, 0.15, 0.2, 0.15, 0.2, 0.15, 0.2, 0.3, 0.15, 0.1, 10.0),
-    "trips_the_breaker": (1.0, 0.2, 0.3, 0.2, 0.2, 0.2, 0.3, 0.3, 0.3, 0.5, 8.0),
-    "too_cold": (3.0, 0.5, 0.7, 0.4, 0.05, 0.4, 0.2, 0.3, 1.0, 0.5, 0.05),
-    "noise": (2.5, 0.6, 1.5, 0.7, 0.6, 0.7, 1.2, 1.3, 1.5, 0.6, 0.8),
-    "frost_or_water": (1.2, 0.8, 2.5, 0.5, 0.2, 0.5, 0.4, 0.5, 2.5, 2.0, 0.3),
-}
+    "nothing_cold": (0.3, 1.3, 0.5, 1.2, 2.5, 1.2, 1.2, 0.6, 0.4, 0.3, 2.5, 0.8, 1.5, 1.0, 1.0),
+    "fresh_food_warm_freezer_good": (
+        1.2, 0.5, 0.5, 0.5, 0.05, 0.5, 0.3, 0.5, 3.0, 1.0, 0.03, 0.4, 0.3, 3.0, 0.5,
+    ),
+    "both_too_warm": (
+        0.6, 1.3, 1.0, 1.3, 0.7, 1.3, 1.4, 1.3, 0.9, 1.0, 0.6, 1.3, 1.2, 0.7, 1.2,
+    ),
+    "runs_all_the_time": (
+        1.2, 1.3, 1.3, 1.2, 0.6, 1.2, 1.3, 1.5, 1.0, 1.8, 0.03, 1.5, 0.8, 0.7, 1.2,
+    ),
+    "does_not_start": (
+        1.0, 0.15, 0.2, 0.15, 0.2, 0.15, 0.2, 0.3, 0.15, 0.1, 10.0, 0.3, 0.15, 2.0, 0.3,
+    ),
+    "trips_the_breaker": (
+        1.0, 0.2, 0.3, 0.2, 0.2, 0.2, 0.3, 0.3, 0.3, 0.5, 8.0, 0.3, 0.2, 0.5, 0.5,
+    ),
+    "too_cold": (3.0, 0.5, 0.7, 0.4, 0.05, 0.4, 0.2, 0.3, 1.0, 0.5, 0.05, 0.3, 0.2, 6.0, 0.5),
+    "noise": (2.5, 0.6, 1.5, 0.7, 0.6, 0.7, 1.2, 1.3, 1.5, 0.6, 0.8, 1.5, 0.6, 0.5, 1.0),
+    "frost_or_water": (
+        1.2, 0.8, 2.5, 0.5, 0.2, 0.5, 0.4, 0.5, 2.5, 2.0, 0.3, 0.5, 0.5, 1.0, 1.0,
+    ),
+}  # fmt: skip
 COMPLAINT_FACTORS: Mapping[str, Mapping[str, float]] = MappingProxyType(
     {
         complaint: MappingProxyType(dict(zip(_ORDER, factors, strict=True)))
@@ -85,9 +103,15 @@ _REPAIRED = {
     "drier_restricted": 2.5,
     "capillary_blocked": 2.0,
     "weak_compressor": 1.3,
+    "non_condensables": 4.0,
+    "moisture": 4.0,
+    "wrong_fill": 8.0,
 }
-_NEVER_OPENED = {"overcharge": 0.05}
-_TOPPED_UP = {"overcharge": 3.0, "undercharge": 1.6}  # it leaked then; was the leak found?
+_NEVER_OPENED = {
+    "overcharge": 0.05, "non_condensables": 0.2, "moisture": 0.4, "wrong_fill": 0.02,
+}  # fmt: skip
+# It leaked then; was the leak found?
+_TOPPED_UP = {"overcharge": 3.0, "undercharge": 1.6, "wrong_fill": 1.5}
 # Growth from 0 to many months since it worked well, half way at 2 months.
 _SLOW = {
     "undercharge": (0.7, 1.6),  # a slow leak starves it over months

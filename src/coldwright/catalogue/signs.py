@@ -18,6 +18,7 @@ import numpy as np
 from coldwright.catalogue.priors import FAULTS
 from coldwright.catalogue.stopped import heard_share
 from coldwright.catalogue.tools import pick
+from coldwright.catalogue.ways import WAYS
 from coldwright.cycle.state import PUMPED_DOWN, UNSOLVED
 from coldwright.errors import OutOfRange, require
 
@@ -34,6 +35,26 @@ class Members:
     fault: str
     severity: np.ndarray
     state: np.ndarray
+    way: np.ndarray | None = None  # index into the fault's ways, where it has several
+    room_k: np.ndarray | None = None
+
+    @property
+    def still(self) -> np.ndarray:
+        """Whether the compressor stands still."""
+        return np.asarray(self.state["compressor_power_w"] <= 0.0)
+
+    def takes(self, which: str) -> np.ndarray:
+        """Whether the fault comes about in this way.
+
+        Parameters
+        ----------
+        which : str
+            Kind of `ways.WAYS`.
+        """
+        ways = WAYS.get(self.fault, ())
+        if self.way is None or not ways:
+            return np.zeros(self.state.shape, bool)
+        return np.asarray(np.array([w.which == which for w in ways])[self.way])
 
     @property
     def no_flow(self) -> np.ndarray:
@@ -135,6 +156,8 @@ def _inlet_only(m: Members) -> np.ndarray:
 def _silent(m: Members) -> np.ndarray | float:
     if m.fault == "compressor_not_running":
         return heard_share("compressor_silent")
+    if m.fault == "control":
+        return np.where(m.still, 0.98, 0.05)
     # an overload opens on a hot shell; a healthy one may be resting or in defrost
     tripped = 0.4 * step(m.at("shell_k", 320.0), 390.0, 6.0)
     return tripped + (1.0 - tripped) * (0.08 if m.fault == "nothing_wrong" else 0.02)
@@ -148,7 +171,27 @@ def _hums(m: Members) -> float:
 
 def _frame_cold(m: Members) -> np.ndarray:
     cold = 0.05 + 0.3 * step(m.at("condenser_heat_w", 0.0), 50.0, -12.0)
+    if m.room_k is not None:
+        # room air of 55 to 60 % humidity sweats some 8 K below its temperature
+        frame = m.state["door_frame_k"]
+        loop = 0.03 + 0.6 * step(np.nan_to_num(frame) - m.room_k, -8.0, -1.2)
+        cold = np.where(np.isfinite(frame), loop, cold)
     return np.asarray(np.maximum(cold, 0.15) if m.fault == "heat_load" else cold)
+
+
+def _heater_on(m: Members) -> np.ndarray | float:
+    if m.fault == "control":
+        return np.where(m.takes("defrost_control"), 0.6, 0.005)
+    if m.fault == "heat_load":
+        return 0.02 + 0.45 * step(m.severity, 70.0, 15.0)
+    return 0.005
+
+
+def _cools_again(m: Members) -> np.ndarray | float:
+    if m.fault == "evaporator_air":
+        return 0.5 - 0.35 * step(m.severity, 0.6, 0.1)
+    # an ice plug melts with the rest of the cabinet
+    return {"moisture": 0.7}.get(m.fault, 0.08 if m.fault in _RESTRICTED else 0.05)
 
 
 def _seal_gap(m: Members) -> np.ndarray | float:
@@ -190,15 +233,15 @@ _MODELS = (
               lambda m: step(m.at("suction_line_k", 293.0), FREEZING_K, -1.5),
               0.85, 0.03, "below 0 degC room air frosts on it"),
     SignModel("cools_again_after_warming",
-              _by_severity("evaporator_air", (0.5, 0.15), 0.6, 0.1,
-                           lambda m: 0.08 if m.fault in _RESTRICTED else 0.05),
+              _cools_again,
               0.85, 0.03, "an iced coil works again for days once thawed"),
     SignModel("defrost_heater_stuck_on",
-              _by_severity("heat_load", (0.02, 0.47), 70.0, 15.0, _shares(0.005)),
+              _heater_on,
               0.8, 0.02, "heaters of 100 W and more"),
     SignModel("door_frame_cold_or_sweating", _frame_cold, 0.85, 0.04,
               "a frame loop without warm gas falls below the dew point"),
-    SignModel("damper_stuck", _shares(0.04), 0.85, 0.03, "says nothing of the faults in scope"),
+    SignModel("damper_stuck", lambda m: np.where(m.takes("air_damper"), 0.85, 0.04), 0.85, 0.03,
+              "an air flap that does not move is the fault, or was noticed beside it"),
     SignModel("restarted_too_soon",
               lambda m: 0.12 if m.fault == "nothing_wrong" else 0.08 if m.fault in _RESTRICTED
               else 0.05, 0.9, 0.02, "sounds like a dead compressor, is none"),
@@ -206,19 +249,37 @@ _MODELS = (
 SIGN_MODELS: Mapping[str, SignModel] = MappingProxyType({s.identifier: s for s in _MODELS})
 
 
-def sign_probability(sign: str, fault: str, severity: np.ndarray, state: np.ndarray) -> np.ndarray:
+def sign_probability(
+    sign: str,
+    fault: str,
+    severity: np.ndarray,
+    state: np.ndarray,
+    *,
+    second: np.ndarray | None = None,
+    way: np.ndarray | None = None,
+    room_k: np.ndarray | None = None,
+) -> np.ndarray:
     """Probability that a technician who checked reports the sign as seen.
+
+    Where two faults act at once the sign is there if either brings it: the larger
+    of the two probabilities, since what follows from the running state is the same.
 
     Parameters
     ----------
     sign : str
         A key of `SIGN_MODELS`.
     fault : str
-        A key of `priors.FAULTS`.
+        A key of `priors.FAULTS`, or two of them joined by '+'.
     severity : ndarray
-        Severity of each member, shape (n,), NaN for a fault without one. [-] or [W]
+        Severity of each member, shape (n,), NaN for a fault without one. [-] or [W] or [mol]
     state : ndarray
         Running state of each member, shape (n,), dtype `cycle.state.STATE`.
+    second : ndarray or None
+        Severity of the second fault of a pair, shape (n,). [-] or [W] or [mol]
+    way : ndarray or None
+        Index into `ways.WAYS` of the fault, shape (n,). [-]
+    room_k : ndarray or None
+        Room temperature, shape (n,). [K]
 
     Returns
     -------
@@ -233,8 +294,13 @@ def sign_probability(sign: str, fault: str, severity: np.ndarray, state: np.ndar
         If a solved state holds no number where the sign needs one.
     """
     model = pick("sign", sign, SIGN_MODELS)
-    pick("fault", fault, FAULTS)
-    members = Members(fault, np.asarray(severity, dtype=float), state)
-    reported = model.false + (model.hit - model.false) * np.asarray(model.present(members))
+    own = np.asarray(severity, dtype=float)
+    there = np.zeros(state.shape)
+    for part, how_far in zip(fault.split("+"), (own, second), strict=False):
+        pick("fault", part, FAULTS)
+        at = own if how_far is None else how_far
+        members = Members(part, at, state, way if part == fault else None, room_k)
+        there = np.maximum(there, np.asarray(model.present(members)))
+    reported = model.false + (model.hit - model.false) * there
     solved = state["status_code"] != UNSOLVED
     return np.where(solved, np.broadcast_to(reported, state.shape), UNINFORMED)

@@ -38,9 +38,10 @@ SCORES = (
     "fill", "roughness", "fans", "heater", "opening", "air", "accumulator", "power_factor",
     "leak_work", "setting", "room",
     "oil_cooler", "frame_loop", "frame_position", "frame_size", "frame_leak", "first_section",
+    "second",  # severity of the second of two faults at once
 )  # fmt: skip
 DIMENSIONS = len(SCORES)
-LOOP_SCORES = SCORES[-6:]
+LOOP_SCORES = SCORES[35:41]
 _AT = {name: i for i, name in enumerate(SCORES)}
 
 DESIGN_ROOM_K = 298.15  # the healthy range is stated at 25 degC
@@ -92,6 +93,20 @@ class Members:
     good: np.ndarray  # bool: sized within tolerance
     set_fresh_food_k: np.ndarray
     set_freezer_k: np.ndarray
+
+    def first(self, count: int) -> Members:
+        """The first so many of them.
+
+        Parameters
+        ----------
+        count : int
+            How many. [-]
+        """
+        return Members(
+            self.circuits[:count], self.design_states[:count], self.unknowns[:count],
+            self.design_charge_kg[:count], self.log_weight[:count], self.good[:count],
+            self.set_fresh_food_k[:count], self.set_freezer_k[:count],
+        )  # fmt: skip
 
 
 def _choose(shares, u: np.ndarray) -> np.ndarray:  # type: ignore[no-untyped-def]

@@ -24,10 +24,11 @@ class Stopped:
 
 
 _KINDS = (
-    Stopped("relay", 0.30, 0.15, 0.80, "starting devices wear and burn first; mostly no start"),
-    Stopped("supply", 0.22, 0.92, 0.05, "socket, cord, thermostat, board; low voltage hums"),
-    Stopped("winding", 0.20, 0.55, 0.35, "both windings open is silent, one open or shorted hums"),
-    Stopped("seized", 0.15, 0.05, 0.90, "locked rotor draws current until the overload opens"),
+    Stopped("relay", 0.32, 0.15, 0.80, "starting devices wear and burn first; mostly no start"),
+    # a thermostat or board that does not call is the fault `control`
+    Stopped("supply", 0.18, 0.90, 0.07, "socket, cord, terminals; low voltage hums"),
+    Stopped("winding", 0.21, 0.55, 0.35, "both windings open is silent, one open or shorted hums"),
+    Stopped("seized", 0.16, 0.05, 0.90, "locked rotor draws current until the overload opens"),
     Stopped("overload", 0.13, 0.92, 0.03, "an overload that stays open lets no current through"),
 )
 STOPPED: Mapping[str, Stopped] = MappingProxyType({kind.which: kind for kind in _KINDS})

@@ -113,9 +113,9 @@ def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> lis
 
 def fault_of(text: str) -> tuple[str, float]:
     """Fault and severity in SI; NaN for a fault that has none."""
-    from coldwright.faults.kinds import FAULTS, NOT_IN_ENSEMBLE
+    from coldwright.faults.kinds import BESIDE, FAULTS
 
-    units = {fault.identifier: fault.unit for fault in FAULTS + NOT_IN_ENSEMBLE}
+    units = {fault.identifier: fault.unit for fault in FAULTS + BESIDE}
     if "=" not in text:
         name = choice("--fault", text, units)
         if units[name] is not None:

@@ -27,7 +27,12 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "title": result.title,
         "faults": [_fault(odds) for odds in single],
         "pairs": [
-            {"faults": odds.fault.split("+"), "probability": odds.probability} for odds in double
+            {
+                "faults": odds.fault.split("+"),
+                "probability": odds.probability,
+                "severities": [plain(odds.severity), plain(odds.second)],
+            }
+            for odds in double
         ],
         "restriction_probability": result.restriction_probability,
         "sealed_circuit_probability": result.sealed_circuit_probability,

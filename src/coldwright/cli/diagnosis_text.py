@@ -77,8 +77,8 @@ def _odds(faults: tuple[FaultOdds, ...]) -> list[str]:
     for odds in shown:
         head = f"{percent(odds.probability):>9} {bar(odds.probability)}"
         lines += [head.rstrip(), *wrapped(capital(words.fault(odds.fault)), first=" " * 10)]
-        if odds.severity is not None:
-            lines += wrapped(words.severity(odds.fault, odds.severity), first=" " * 10)
+        for how_bad in words.severities(odds):
+            lines += wrapped(how_bad, first=" " * 10)
         if odds.which:
             kinds = (f"{words.plain(k.which)} {percent(k.probability)}" for k in odds.which)
             lines += wrapped(", ".join(kinds), first=" " * 10)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from coldwright.diagnosis.result import SeverityInterval
+from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
 
 _OF_WHAT: Mapping[str, str] = {
@@ -16,7 +16,7 @@ _OF_WHAT: Mapping[str, str] = {
     "condenser_air": "of its heat exchange left",
     "evaporator_air": "of its heat exchange left",
 }
-_SIMULATED = {"non_condensables": "air inside", "moisture": "moisture that freezes"}
+AIR_G_MOL = 28.96  # molar mass of dry air, ISO 2533 (1975)
 FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit; ours
 
 
@@ -24,8 +24,7 @@ def fault(identifier: str) -> str:
     """A fault in the words the reasons use; two joined by '+' as both."""
     from coldwright.diagnosis.reasons import WORDS  # brings the kernels, loaded by now
 
-    known = _SIMULATED | WORDS
-    return " and ".join(known.get(one, plain(one)) for one in identifier.split("+"))
+    return " and ".join(WORDS.get(one, plain(one)) for one in identifier.split("+"))
 
 
 def plain(identifier: str) -> str:
@@ -39,12 +38,27 @@ def plain(identifier: str) -> str:
 
 def severity(identifier: str, interval: SeverityInterval) -> str:
     """How bad, such as 'about 45 % of the charge left (30 to 60 %)'."""
+    if interval.unit == "mol":
+        low, middle, high = (
+            f"{AIR_G_MOL * value:.1f}" for value in (interval.low, interval.median, interval.high)
+        )
+        return f"about {middle} g of air ({low} to {high} g; {interval.median:.3f} mol)"
     scale, unit = (100.0, "%") if interval.unit == "fraction" else (1.0, interval.unit)
     ends = (interval.low, interval.median, interval.high)
     low, middle, high = (f"{scale * value:.0f}" for value in ends)
     what = "of the healthy value left" if unit == "%" else "more than normal"
     text = f"about {middle} {unit} {_OF_WHAT.get(identifier, what)}"
     return text if low == high else f"{text} ({low} to {high} {unit})"
+
+
+def severities(odds: FaultOdds) -> list[str]:
+    """How bad each of the faults is, those that have a severity."""
+    names = odds.fault.split("+")
+    both = zip(names, (odds.severity, odds.second), strict=False)
+    told = [(name, interval) for name, interval in both if interval is not None]
+    if len(names) == 1:
+        return [severity(name, interval) for name, interval in told]
+    return [f"{fault(name)}: {severity(name, interval)}" for name, interval in told]
 
 
 def sealed(probability: float) -> str:

@@ -8,16 +8,21 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from coldwright.catalogue.instruments import Instrument
-from coldwright.catalogue.signs import SIGN_MODELS, sign_probability
-from coldwright.catalogue.sizing import DIMENSIONS
+from coldwright.catalogue.signs import SIGN_MODELS
+from coldwright.catalogue.sizing import DIMENSIONS, SCORES
 from coldwright.cycle.medium import Medium, medium
+from coldwright.diagnosis.hypotheses import Hypothesis
 from coldwright.diagnosis.likelihood import Setup, log_likelihood, setup
 from coldwright.diagnosis.population import Population, all_faults, members_for, simulate
-from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_ROOM
+from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_ROOM, sign_chance
 from coldwright.diagnosis.subject import Subject
 from coldwright.electrical.evidence import NONE_READ, ElectricalEvidence
 
 MEMBERS = 10_000  # of all faults together
+RARE = 0.5  # members of a rare fault or a pair, against those of a common one, ours
+LEAST = 24
+RARE_FAULTS = frozenset({"non_condensables", "moisture", "wrong_fill"})
+OWN_SCORES = tuple(SCORES.index(name) for name in ("severity", "which", "second"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +92,11 @@ class Ensemble:
         return sum(p.unsolved for b in self.blocks for p in b.populations)
 
 
+def share_of(fault: Hypothesis) -> float:
+    """Members of a fault against those of a common one; more are drawn near the evidence. [-]"""
+    return RARE if fault.identifier in RARE_FAULTS or len(fault.faults) > 1 else 1.0
+
+
 def build(
     subject: Subject,
     rng: np.random.Generator,
@@ -113,17 +123,24 @@ def build(
     blocks = []
     for name, share in subject.refrigerants:
         med = medium(name, progress=progress)
-        count = max(round(members * share / len(faults)), 24)
+        count = max(round(members * share / sum(share_of(h) for h in faults)), LEAST)
+        few = max(round(RARE * count), LEAST)
         if progress is not None:
-            progress(f"simulating {count * len(faults)} appliances with {name}")
+            every = sum(few if share_of(h) < 1.0 else count for h in faults)
+            progress(f"simulating {every} appliances with {name}")
         z = rng.standard_normal((count, DIMENSIONS))
         sized = members_for(med, subject, z)
         populations = []
         for fault in faults:
             # Same appliances, own severities
             own = z.copy()
-            own[:, 0] = rng.standard_normal(count)
-            populations.append(simulate(med, subject, fault, own, sized))
+            for column in OWN_SCORES:
+                own[:, column] = rng.standard_normal(count)
+            if share_of(fault) < 1.0:
+                own, these = own[:few], sized.first(few)
+            else:
+                these = sized
+            populations.append(simulate(med, subject, fault, own, these, refrigerant=name))
         blocks.append(Block(name, share, med, tuple(populations)))
     return Ensemble(subject, tuple(blocks))
 
@@ -138,7 +155,7 @@ def log_weights(
     for sign, seen in evidence.signs:
         if sign not in SIGN_MODELS:
             continue
-        p = sign_probability(sign, population.fault, population.severity, population.states)
+        p = sign_chance(sign, population)
         p = np.clip(p, 1e-4, 1.0 - 1e-4)
         log_l = log_l + np.log(p if seen else 1.0 - p)
     return np.where(population.solved, log_l, -np.inf), distance

@@ -14,8 +14,10 @@ import numpy as np
 from coldwright.catalogue.cautions import CAUTIONS
 from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.look_first import BEYOND_THE_ODDS, LOOKS, SIGNS_FIRST, Look
-from coldwright.catalogue.priors import Background, fault_prior, severity_from_uniform
+from coldwright.catalogue.pairs import prior_with_pairs
+from coldwright.catalogue.priors import Background, severity_from_uniform
 from coldwright.catalogue.signs import sign_probability
+from coldwright.catalogue.ways import WAYS
 from coldwright.cycle.state import STATE
 from coldwright.diagnosis.result import LookFirst
 from coldwright.electrical.evidence import NOT_RUNNING
@@ -50,7 +52,7 @@ def look_first(
     if odds is None:
         seen = job.circuit
         background = Background(condenser=seen.condenser, evaporator=seen.evaporator)
-        odds = fault_prior(job.history.complaint, background)
+        odds = prior_with_pairs(job.history.complaint, background)
     running = 1.0 - odds.get(NOT_RUNNING, 0.0)
     found = [_of_sign(job, sign, odds, words, known) for sign in SIGNS_FIRST if _open(job, sign)]
     found += [_of_look(look, job, running) for look in LOOKS if _asked(job, look)]
@@ -109,10 +111,22 @@ def _of_sign(
 
 
 def _reported(sign: str, fault: str) -> float:
-    """P(reported as seen) under a fault, over its severities; these signs need no flow."""
-    severity = severity_from_uniform(fault, _GRID)
-    state = np.zeros(severity.shape, dtype=STATE)
-    return float(np.mean(sign_probability(sign, fault, severity, state)))
+    """P(reported as seen) under a fault, over its severities and ways; none of these needs flow."""
+    ways = WAYS.get(fault, ())
+    state = np.zeros(_GRID.shape, dtype=STATE)
+    if not ways:
+        severity, *more = (severity_from_uniform(f, _GRID) for f in fault.split("+"))
+        second = more[0] if more else None
+        return float(np.mean(sign_probability(sign, fault, severity, state, second=second)))
+    total, whole = 0.0, sum(way.share for way in ways)
+    for k, way in enumerate(ways):
+        at = np.full(_GRID.shape, k)
+        turning = state.copy()
+        turning["compressor_power_w"] = 1.0 if way.fault.runs else 0.0
+        none = np.full(_GRID.shape, np.nan)
+        p = sign_probability(sign, fault, none, turning, way=at)
+        total += way.share / whole * float(np.mean(p))
+    return total
 
 
 def _says(

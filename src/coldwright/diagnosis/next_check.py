@@ -13,9 +13,9 @@ import numpy as np
 
 from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.instruments import Instrument
-from coldwright.catalogue.signs import SIGN_MODELS, sign_probability
+from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.posterior import Posterior
-from coldwright.diagnosis.predict import COLUMNS
+from coldwright.diagnosis.predict import COLUMNS, sign_chance
 from coldwright.faults.kinds import RESTRICTIONS
 
 DRAWN = 500  # members that stand for the posterior
@@ -39,7 +39,8 @@ def sample(posterior: Posterior, rng: np.random.Generator, count: int = DRAWN): 
 
 
 def _label(fault: str) -> str:
-    return "restriction" if fault in RESTRICTIONS else fault
+    parts = ["restriction" if f in RESTRICTIONS else f for f in fault.split("+")]
+    return "+".join(parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +102,7 @@ def outlook(
     for sign in SIGN_MODELS:
         if sign in have or sign not in CHECKS:
             continue
-        p = np.concatenate(
-            [
-                sign_probability(
-                    sign, g.population.fault, g.population.severity[i], g.population.states[i]
-                )
-                for g, i in drawn
-            ]
-        )
+        p = np.concatenate([sign_chance(sign, g.population, i) for g, i in drawn])
         seen = rng.random(SHOWN) < p[at]
         density = np.where(seen[:, None], p[None, :], 1.0 - p[None, :])
         logs = np.log(np.maximum(density, 1e-12))

@@ -8,21 +8,22 @@ from typing import Protocol
 
 import numpy as np
 
-from coldwright.catalogue.priors import severity_from_uniform
-from coldwright.catalogue.sizing import (
-    DESIGN_ROOM_K,
-    Members,
-    score,
-    size_members,
-    uniform,
-)
-from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS
+from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members
+from coldwright.catalogue.ways import MISTAKEN
+from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.solve import flat, solve_range
 from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
+from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis
 from coldwright.diagnosis.subject import ROOM_K, ROOM_SD_K, WARM_MARGIN_K, Subject, imposed
-from coldwright.faults.kinds import FAULTS, Fault
+from coldwright.refrigerant.saturation import (
+    saturation_all,
+    saturation_pressure,
+    saturation_temperature,
+)
+
+THAWING_K = 275.0  # coil while the defrost heater is on, ours
 
 
 class Law(Protocol):
@@ -34,9 +35,9 @@ class Law(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Population:
-    """Members of one fault: arrays of equal first length."""
+    """Members of one fault, or of two at once: arrays of equal first length."""
 
-    fault: str
+    fault: str  # a pair's names are joined by '+'
     scores: np.ndarray  # (n, DIMENSIONS), standard normal under the prior
     severity: np.ndarray
     circuits: np.ndarray
@@ -48,11 +49,10 @@ class Population:
     log_base: np.ndarray  # ln of the prior's density over that of the law they were drawn from
     stands_for: float  # draws from the prior, of those that can be built, all members amount to
     laws: tuple[tuple[Law, int], ...] = ()  # beside the prior, with the members drawn from each
-
-
-def spread_severity(fault: str, z: np.ndarray) -> np.ndarray:
-    """Severity of each member from its score."""
-    return severity_from_uniform(fault, np.clip(uniform(z, "severity"), 0.0, 1.0))
+    second: np.ndarray | None = None  # severity of a pair's second fault
+    way: np.ndarray | None = None  # index into the fault's ways, where it has several
+    alien: np.ndarray | None = None  # bool: filled with `mistaken` instead
+    mistaken: Medium | None = None
 
 
 def members_for(med: Medium, subject: Subject, z: np.ndarray) -> Members:
@@ -63,12 +63,13 @@ def members_for(med: Medium, subject: Subject, z: np.ndarray) -> Members:
 def simulate(
     med: Medium,
     subject: Subject,
-    fault: Fault,
+    fault: Hypothesis,
     z: np.ndarray,
     members: Members,
     progress: Callable[[int, int], None] | None = None,
+    refrigerant: str = "",
 ) -> Population:
-    """Apply one fault to sized members and solve their running states.
+    """Apply one fault, or two at once, to sized members and solve their running states.
 
     Parameters
     ----------
@@ -76,20 +77,21 @@ def simulate(
         Refrigerant, oil, void model.
     subject : Subject
         Appliance and visit.
-    fault : Fault
-        One of `faults.kinds.FAULTS`.
+    fault : Hypothesis
+        One of `hypotheses.HYPOTHESES`.
     z : ndarray
         Scores, shape (n, DIMENSIONS). [-]
     members : Members
         The same members sized.
     progress : callable, optional
         Told (done, count).
+    refrigerant : str
+        Name of what `med` is; where it is not told no member holds a wrong one.
     """
     n = z.shape[0]
     room = np.full(n, subject.room_k)
     if subject.room_k != subject.room_k:
         room = ROOM_K + ROOM_SD_K * score(z, "room")
-    severity = spread_severity(fault.identifier, z)
     c0 = members.circuits.copy()
     c0["charge_kg"] = members.design_charge_kg
     s0 = np.zeros(n, SURROUNDINGS)
@@ -99,34 +101,131 @@ def simulate(
     s1["room_k"] = room
     ff, fz = imposed(subject, members.set_fresh_food_k, members.set_freezer_k, room)
     s1["fresh_food_k"], s1["freezer_k"] = ff, fz
-    fault.apply(med, c1, s1, severity)
+    acting, way = fault.acting(subject, z, c1)
+    runs, blocked, alien = np.ones(n, bool), np.zeros(n, bool), np.zeros(n, bool)
+    for act in acting:
+        if not act.members.any():
+            continue
+        runs &= ~act.members | act.fault.runs
+        blocked |= act.members & act.fault.blocks
+        if act.way is not None and act.way.which == "wrong_refrigerant":
+            alien |= act.members & (refrigerant in MISTAKEN)
+        if act.way is None or subject.settled or not act.way.settled_only:
+            _apply(med, c1, s1, act)
+    other = _mistaken(med, refrigerant, alien, c1, acting)
     out = np.zeros(n, STATE)
-    if fault.runs:
-        u = members.unknowns.copy()
-        c_work, s_work = np.zeros(n, CIRCUIT), np.zeros(n, SURROUNDINGS)
-        c_work[:], s_work[:] = c1, s1
-        settled = np.full(n, subject.settled)
-        blocked = np.full(n, fault.blocks)
-        views = [flat(a) for a in (c0, s0, c1, s1, c_work, s_work)]
-
-        def loop(first: int, last: int) -> None:
-            solve_range(first, last, med, *views, c_work, s_work, settled, blocked, u, out)
-
-        in_batches(loop, n, progress)
-        if not subject.settled:
-            warm = (fz > members.set_freezer_k + WARM_MARGIN_K) | (
-                ff > members.set_fresh_food_k + WARM_MARGIN_K
-            )
-            out["run_fraction"] = np.where(warm, 1.0, out["run_fraction"])
-    else:
+    u = members.unknowns.copy()
+    for here, inside in ((runs & ~alien, med), (runs & alien, other)):
+        if inside is None or not here.any():
+            continue
+        at = np.flatnonzero(here)
+        start = u[at] if inside is med else _as_in(u[at], med, inside)
+        arrays = (c0[at], s0[at], c1[at], s1[at])
+        out[at] = _running(inside, arrays, subject.settled, blocked[at], start, progress)
+    if not subject.settled:
+        warm = (fz > members.set_freezer_k + WARM_MARGIN_K) | (
+            ff > members.set_fresh_food_k + WARM_MARGIN_K
+        )
+        out["run_fraction"] = np.where(warm, 1.0, out["run_fraction"])
+    still = np.flatnonzero(~runs)
+    if still.size:
         drifted = (room, room) if subject.settled else (ff, fz)
-        at_rest(out, c1, room, *drifted)
+        rest = np.zeros(still.size, STATE)
+        at_rest(rest, c1[still], room[still], drifted[0][still], drifted[1][still])
+        out[still] = rest
+        for act in acting:
+            if act.fault.heats_coil:
+                _heat_coil(out, c1, act)
     solved = members.good & (out["status_code"] != UNSOLVED) & np.isfinite(out["shell_k"])
     unsolved = int(np.sum(members.good & ~solved))
+    severity, second = _told(fault, acting, n)
     return Population(
         fault.identifier, z, severity, c1, out, room, members.log_weight, solved, unsolved,
-        np.zeros(n), float(np.sum(solved)),
+        np.zeros(n), float(np.sum(solved)), (), second, way if fault.ways else None,
+        alien if alien.any() else None, other,
     )  # fmt: skip
+
+
+def _running(
+    med: Medium,
+    arrays: tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray],
+    settled: bool,
+    blocked: np.ndarray,
+    u: np.ndarray,
+    progress: Callable[[int, int], None] | None,
+) -> np.ndarray:
+    """Running states from solved circuits and surroundings (c0, s0) to those wanted (c1, s1)."""
+    n = u.shape[0]
+    c_work, s_work = arrays[2].copy(), arrays[3].copy()
+    views = [flat(a) for a in (*arrays, c_work, s_work)]
+    held, found = np.full(n, settled), np.zeros(n, STATE)
+
+    def loop(first: int, last: int) -> None:
+        solve_range(first, last, med, *views, c_work, s_work, held, blocked, u, found)
+
+    in_batches(loop, n, progress)
+    return found
+
+
+def _apply(med: Medium, circuits: np.ndarray, surroundings: np.ndarray, act: Acting) -> None:
+    """Let a fault act on its members alone."""
+    if act.members.all():
+        act.fault.apply(med, circuits, surroundings, act.severity)
+        return
+    c, s = circuits[act.members], surroundings[act.members]
+    act.fault.apply(med, c, s, act.severity[act.members])
+    circuits[act.members], surroundings[act.members] = c, s
+
+
+def _mistaken(
+    med: Medium,
+    refrigerant: str,
+    alien: np.ndarray,
+    circuits: np.ndarray,
+    acting: tuple[Acting, ...],
+) -> Medium | None:
+    """The wrong refrigerant; its mass fills about the right one's liquid volume."""
+    if not alien.any():
+        return None
+    other = medium(MISTAKEN[refrigerant])
+    volume = liquid_density(other) / liquid_density(med)
+    for act in acting:
+        if act.way is not None and act.way.which == "wrong_refrigerant":
+            circuits["charge_kg"][alien] *= act.severity[alien] * volume
+    return other
+
+
+def liquid_density(med: Medium) -> float:
+    """Of the saturated liquid at 25 degC. [kg/m3]"""
+    pressure = saturation_pressure(med.tables, DESIGN_ROOM_K)
+    return 1.0 / float(saturation_all(med.tables, pressure)[1])
+
+
+def _as_in(u: np.ndarray, med: Medium, other: Medium) -> np.ndarray:
+    """Unknowns of the right refrigerant at the same saturation temperatures of another."""
+    out = u.copy()
+    for k in (0, 1):
+        for i, value in enumerate(u[:, k]):
+            t = saturation_temperature(med.tables, np.exp(value))
+            out[i, k] = np.log(saturation_pressure(other.tables, t))
+    return out
+
+
+def _heat_coil(out: np.ndarray, circuits: np.ndarray, act: Acting) -> None:
+    """A defrost heater that is on while nothing runs: its watts, a coil about to thaw."""
+    at = act.members
+    out["appliance_power_w"][at] = circuits["cabinet"]["controls_power_w"][at] + act.severity[at]
+    for name in ("evaporator_inlet_k", "evaporator_outlet_k", "evaporating_k"):
+        out[name][at] = THAWING_K
+
+
+def _told(
+    fault: Hypothesis, acting: tuple[Acting, ...], n: int
+) -> tuple[np.ndarray, np.ndarray | None]:
+    """Severities in the order of the names; NaN where a fault has ways."""
+    if fault.ways:
+        return np.full(n, np.nan), None
+    return acting[0].severity, acting[1].severity if len(acting) > 1 else None
 
 
 def at_rest(
@@ -162,6 +261,6 @@ def at_rest(
     out["status_code"] = SOLVED
 
 
-def all_faults() -> tuple[Fault, ...]:
-    """The faults an ensemble holds, in the order of the catalogue."""
-    return FAULTS
+def all_faults() -> tuple[Hypothesis, ...]:
+    """What an ensemble holds, in the order of the catalogue: single faults, then pairs."""
+    return HYPOTHESES

@@ -9,6 +9,7 @@ import numpy as np
 from scipy.stats import f as f_distribution
 
 from coldwright.catalogue.sizing import DIMENSIONS
+from coldwright.catalogue.ways import WAYS, kinds_of
 from coldwright.diagnosis.ensemble import (
     Block,
     Ensemble,
@@ -17,11 +18,11 @@ from coldwright.diagnosis.ensemble import (
     surroundings_of,
     truth_of,
 )
+from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.likelihood import DEGREES, moments
 from coldwright.diagnosis.population import Population, members_for, simulate
 from coldwright.diagnosis.sampler import Judged, draw_nearer, effective, tempered
 from coldwright.diagnosis.subject import Subject
-from coldwright.faults.kinds import fault_named
 
 LEADING = 0.01  # odds from which a fault is still in question, ours
 ENOUGH = 200.0  # effective members a leading fault should have, ours
@@ -154,7 +155,7 @@ def sharpen(
         return posterior
     changed: dict[tuple[str, str], Population] = {}
     for g in posterior.groups:
-        fault, block = fault_named(g.population.fault), g.block
+        fault, block = hypothesis_named(g.population.fault), g.block
         # An estimate that rests on one or two members may be far too low.
         margin = LEADING if effective(g.log_w) > 5.0 else 0.1 * LEADING
         if not g.log_evidence >= top + np.log(margin) or effective(g.log_w) >= enough:
@@ -179,10 +180,13 @@ def _nearer(
     particles: int,
     enough: float,
 ) -> Population:
-    fault, volts, setting = fault_named(start.fault), subject.supply_v, evidence.setting()
+    fault, volts, setting = hypothesis_named(start.fault), subject.supply_v, evidence.setting()
 
     def run(z: np.ndarray) -> Population:
-        return simulate(block.med, subject, fault, z, members_for(block.med, subject, z))
+        return simulate(
+            block.med, subject, fault, z, members_for(block.med, subject, z),
+            refrigerant=block.refrigerant,
+        )  # fmt: skip
 
     def judge(p: Population) -> Judged:
         fresh = Block(block.refrigerant, block.share, block.med, (p,))
@@ -213,8 +217,48 @@ def _exchanged(block: Block, changed: dict[tuple[str, str], Population]) -> Bloc
     return Block(block.refrigerant, block.share, block.med, populations, columns)
 
 
-def severity_interval(posterior: Posterior, fault: str) -> tuple[float, float, float] | None:
+def which_odds(posterior: Posterior, fault: str) -> dict[str, float]:
+    """Probability of each kind of a fault that comes about in several ways. [-]
+
+    Parameters
+    ----------
+    posterior : Posterior
+        From `weigh` or `sharpen`.
+    fault : str
+        A hypothesis' identifier.
+    """
+    kinds = kinds_of(fault)
+    if not kinds:
+        return {}
+    ways = WAYS[fault]
+
+    def taken(g: Group) -> np.ndarray:
+        way = g.population.way
+        return np.zeros(g.log_w.shape) if way is None else way.astype(float)
+
+    values, weights = posterior.members_of(fault, taken)
+    if not values.size:
+        return {}
+    by_way = np.bincount(values.astype(int), weights, minlength=len(ways))
+    return {
+        kind: float(sum(w for w, way in zip(by_way, ways, strict=True) if way.which == kind))
+        for kind in kinds
+    }
+
+
+def severity_interval(
+    posterior: Posterior, fault: str, *, second: bool = False
+) -> tuple[float, float, float] | None:
     """10, 50 and 90 % points of a fault's severity; None where it has none.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        From `weigh` or `sharpen`.
+    fault : str
+        A hypothesis' identifier.
+    second : bool
+        Of the second of two faults at once.
 
     Where only a handful of members carries weight their spread says little: the evidence is
     then taken at the largest power that leaves `FOR_INTERVAL` of them, a wider interval.
@@ -222,7 +266,10 @@ def severity_interval(posterior: Posterior, fault: str) -> tuple[float, float, f
     groups = [g for g in posterior.of(fault) if _any(g.log_w)]
     if not groups:
         return None
-    values = np.concatenate([g.population.severity for g in groups])
+    of = [g.population.second if second else g.population.severity for g in groups]
+    values = np.concatenate([v for v in of if v is not None] or [np.zeros(0)])
+    if values.size != sum(g.log_w.size for g in groups):
+        return None
     base = np.concatenate(
         [
             g.population.log_base + np.log(g.block.share / max(g.population.stands_for, 1.0))

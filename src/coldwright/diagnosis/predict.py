@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
+from coldwright.catalogue.signs import sign_probability
 from coldwright.cycle.equalising import equalising_times
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.standing import standing_pressures
@@ -26,16 +27,40 @@ def _current(name: str) -> Column:
     return column
 
 
+def _by_medium(
+    p: Population, med: Medium, of: Callable[[Medium, np.ndarray], np.ndarray]
+) -> np.ndarray:
+    """Values of all members, those filled with another refrigerant by its properties."""
+    out = np.full(p.states.shape[0], np.nan)
+    wrong = np.zeros(out.shape, bool) if p.alien is None else p.alien
+    for inside, here in ((med, ~wrong), (p.mistaken, wrong)):
+        if inside is not None and here.any():
+            out[here] = of(inside, here)
+    return out
+
+
 def _standing(p: Population, med: Medium, volts: float) -> np.ndarray:
     # The evaporator of an appliance just stopped is still near its air's temperature.
-    return np.asarray(
-        standing_pressures(med, p.circuits, p.states["freezer_k"], p.room_k, states=p.states)
-    )
+    def of(inside: Medium, here: np.ndarray) -> np.ndarray:
+        cold = p.states["freezer_k"][here]
+        return np.asarray(
+            standing_pressures(
+                inside, p.circuits[here], cold, p.room_k[here], states=p.states[here]
+            )
+        )
+
+    return _by_medium(p, med, of)
 
 
 def _equalising(p: Population, med: Medium, volts: float) -> np.ndarray:
     running = p.states["mass_flow_kg_s"] > 0.0
-    times = np.asarray(equalising_times(med, p.circuits, p.states, p.room_k), dtype=float)
+
+    def of(inside: Medium, here: np.ndarray) -> np.ndarray:
+        return np.asarray(
+            equalising_times(inside, p.circuits[here], p.states[here], p.room_k[here]), float
+        )
+
+    times = _by_medium(p, med, of)
     # Blocked for good: longer than anybody waits.
     return np.where(running & np.isfinite(times), times, NEVER_S)
 
@@ -86,6 +111,27 @@ STARTS_AT_ROOM = frozenset(
     }
 )  # fmt: skip
 STARTS_AT_FREEZER = frozenset({"evaporator_inlet_temperature", "evaporator_outlet_temperature"})
+
+
+def sign_chance(sign: str, p: Population, at: np.ndarray | None = None) -> np.ndarray:
+    """Probability that each member's sign is reported as seen. [-]
+
+    Parameters
+    ----------
+    sign : str
+        A key of `signs.SIGN_MODELS`.
+    p : Population
+        Members of one fault or pair.
+    at : ndarray or None
+        Members wanted, by index; None for all.
+    """
+    here = np.arange(p.states.shape[0]) if at is None else at
+    return sign_probability(
+        sign, p.fault, p.severity[here], p.states[here],
+        second=None if p.second is None else p.second[here],
+        way=None if p.way is None else p.way[here],
+        room_k=p.room_k[here],
+    )  # fmt: skip
 
 
 def expected(

@@ -31,6 +31,10 @@ WORDS = {
     "evaporator_air": "poor air over the evaporator",
     "heat_load": "too much heat getting in",
     "compressor_not_running": "a compressor that does not run",
+    "non_condensables": "air inside",
+    "moisture": "moisture that freezes",
+    "control": "a control that calls wrongly",
+    "wrong_fill": "a wrong fill or part from an earlier repair",
 }
 
 

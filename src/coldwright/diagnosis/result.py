@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SeverityInterval:
-    """Central 80 % interval of a fault's severity. `unit` is 'fraction' or 'W'."""
+    """Central 80 % interval of a fault's severity. `unit` is 'fraction', 'W' or 'mol'."""
 
     low: float
     median: float
@@ -25,12 +25,13 @@ class WhichOdds:
 
 @dataclass(frozen=True, slots=True)
 class FaultOdds:
-    """One fault's probability [-]; all FaultOdds of a diagnosis sum to one."""
+    """One fault's probability [-], or that of two at once; all of a diagnosis sum to one."""
 
-    fault: str
+    fault: str  # a pair's names are joined by '+'
     probability: float
-    severity: SeverityInterval | None
+    severity: SeverityInterval | None  # of the first of a pair
     which: tuple[WhichOdds, ...]
+    second: SeverityInterval | None = None  # of the second of a pair
 
 
 @dataclass(frozen=True, slots=True)

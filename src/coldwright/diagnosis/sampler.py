@@ -229,4 +229,21 @@ def joined(a: Population, b: Population, law: Law) -> Population:
         -np.logaddexp.reduce(np.array(parts), axis=0),
         n * buildable,
         laws,
+        _both(a.second, b.second),
+        _both(a.way, b.way),
+        _flags(a, b),
+        b.mistaken if a.mistaken is None else a.mistaken,
     )
+
+
+def _both(a: np.ndarray | None, b: np.ndarray | None) -> np.ndarray | None:
+    return None if a is None or b is None else np.concatenate([a, b])
+
+
+def _flags(a: Population, b: Population) -> np.ndarray | None:
+    if a.alien is None and b.alien is None:
+        return None
+    parts = [
+        np.zeros(p.states.shape[0], bool) if p.alien is None else p.alien for p in (a, b)
+    ]
+    return np.concatenate(parts)

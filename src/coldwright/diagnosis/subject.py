@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from coldwright.catalogue.families import family_of, likely_refrigerants
-from coldwright.catalogue.priors import Background, fault_prior
+from coldwright.catalogue.pairs import prior_with_pairs
+from coldwright.catalogue.priors import Background
 from coldwright.catalogue.sizing import Known
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
@@ -120,7 +121,8 @@ def subject_of(job: Job) -> Subject:
         condenser=seen.condenser,
         evaporator=seen.evaporator,
     )
-    prior = fault_prior(job.history.complaint, background)
+    gas = None if plate.refrigerant == "unknown" else plate.refrigerant
+    prior = prior_with_pairs(job.history.complaint, background, gas)
     return Subject(
         known=known,
         refrigerants=refrigerants,

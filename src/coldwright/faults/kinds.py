@@ -1,4 +1,8 @@
-"""The faults of this release. Severity means what the glossary says of each."""
+"""The faults of this release. Severity means what the glossary says of each.
+
+A fault that comes about in several ways (a control, a wrong fill) is altered
+way by way; each way is named ``fault:way`` and can be simulated by itself.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +37,7 @@ class Fault(Protocol):
 
     @property
     def unit(self) -> str | None:
-        """'fraction', 'W', 'mol' or None."""
+        """'fraction', 'W', 'mol', 'K' or None."""
         ...
 
     @property
@@ -56,6 +60,11 @@ class Fault(Protocol):
         """Whether it lasts only while the capillary's outlet is below 0 degC."""
         ...
 
+    @property
+    def heats_coil(self) -> bool:
+        """Whether the defrost heater is on while nothing runs; severity is its power."""
+        ...
+
     def apply(
         self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
     ) -> None:
@@ -73,6 +82,7 @@ class _Base:
     runs: bool = True
     blocks: bool = False
     comes_and_goes: bool = False
+    heats_coil: bool = False
 
 
 class Unaltered(_Base):
@@ -146,6 +156,32 @@ class AddedGas(_Base):
         circuits["air_mol"] += severity
 
 
+@dataclass(frozen=True, slots=True)
+class HeldElsewhere(_Base):
+    """Compartments held at another temperature than set: severity in kelvin."""
+
+    fresh_food: float = 0.0  # kelvin per kelvin of severity
+    freezer: float = 0.0
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Shift what the thermostat or the air flap holds."""
+        surroundings["fresh_food_k"] += self.fresh_food * severity
+        surroundings["freezer_k"] += self.freezer * severity
+
+
+class OtherBore(_Base):
+    """Capillary of another bore: severity is bore over the right one."""
+
+    def apply(
+        self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
+    ) -> None:
+        """Scale the bore, that of a restricted stretch too."""
+        circuits["capillary"]["bore_m"] *= severity
+        circuits["capillary"]["stretch_bore_m"] *= severity
+
+
 _NAN = float("nan")
 FAULTS: tuple[Fault, ...] = (
     Unaltered("nothing_wrong", _NAN, _NAN, None, False),
@@ -169,11 +205,31 @@ FAULTS: tuple[Fault, ...] = (
     AddedLoad("heat_load", 0.0, 400.0, "W", False),
     Unaltered("compressor_not_running", _NAN, _NAN, None, False, runs=False),
 )  # fmt: skip
-# Simulated; the odds of an ensemble do not hold them yet
-NOT_IN_ENSEMBLE: tuple[Fault, ...] = (
-    AddedGas("non_condensables", 0.0, 0.1, "mol", True),
-    Unaltered("moisture", _NAN, _NAN, None, True, blocks=True, comes_and_goes=True),
+NON_CONDENSABLES = AddedGas("non_condensables", 0.0, 0.15, "mol", True)
+MOISTURE = Unaltered("moisture", _NAN, _NAN, None, True, blocks=True, comes_and_goes=True)
+# Ways of `control`: the thermostat, the air flap between the compartments, the defrost's
+NOT_CALLING = Unaltered("control:not_calling", _NAN, _NAN, None, False, runs=False)
+ALWAYS_CALLING = HeldElsewhere(
+    "control:always_calling", 5.0, 60.0, "K", False, fresh_food=-1.0, freezer=-1.0
 )
+DRIFTED_WARM = HeldElsewhere(
+    "control:drifted_warm", 0.0, 12.0, "K", False, fresh_food=1.0, freezer=1.0
+)
+DAMPER_SHUT = HeldElsewhere("control:damper_shut", 0.0, 20.0, "K", False, fresh_food=1.0)
+DAMPER_OPEN = HeldElsewhere("control:damper_open", 0.0, 10.0, "K", False, fresh_food=-1.0)
+DEFROSTING = Unaltered(
+    "control:defrosting", 50.0, 600.0, "W", False, runs=False, heats_coil=True
+)  # fmt: skip
+# Ways of `wrong_fill`, after an earlier repair
+WRONG_CAPILLARY = OtherBore("wrong_fill:capillary", 0.6, 1.6, "fraction", True)
+OIL_LOGGED = Factor(
+    "wrong_fill:oil_logged", 1.0, 20.0, "fraction", True,
+    part="evaporator", field="frost_resistance_k_w",
+)  # fmt: skip
+BESIDE: tuple[Fault, ...] = (
+    NON_CONDENSABLES, MOISTURE, NOT_CALLING, ALWAYS_CALLING, DRIFTED_WARM, DAMPER_SHUT,
+    DAMPER_OPEN, DEFROSTING, WRONG_CAPILLARY, OIL_LOGGED,
+)  # fmt: skip
 RESTRICTIONS = ("capillary_restricted", "drier_restricted")
 
 
@@ -185,7 +241,7 @@ def fault_named(identifier: str) -> Fault:
     BadInput
         If there is none.
     """
-    known = FAULTS + NOT_IN_ENSEMBLE
+    known = FAULTS + BESIDE
     for fault in known:
         if fault.identifier == identifier:
             return fault

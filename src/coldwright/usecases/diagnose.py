@@ -15,6 +15,7 @@ from coldwright.catalogue.families import PARAMETER_SET
 from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
+from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
 from coldwright.diagnosis.next_check import outlook, plan, ranked
 from coldwright.diagnosis.posterior import (
@@ -23,6 +24,7 @@ from coldwright.diagnosis.posterior import (
     sharpen,
     surprise,
     weigh,
+    which_odds,
 )
 from coldwright.diagnosis.predict import COLUMNS
 from coldwright.diagnosis.reasons import WORDS, leave_one_out_suspect, reasons_of
@@ -36,14 +38,10 @@ from coldwright.diagnosis.result import (
     WhichOdds,
 )
 from coldwright.diagnosis.subject import Subject, subject_of
-from coldwright.electrical.evidence import (
-    ELECTRICAL_READINGS,
-    NOT_RUNNING,
-    ElectricalEvidence,
-)
+from coldwright.electrical.evidence import ELECTRICAL_READINGS, NOT_RUNNING
 from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
-from coldwright.faults.kinds import FAULTS, RESTRICTIONS, fault_named
+from coldwright.faults.kinds import RESTRICTIONS, fault_named
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
@@ -161,10 +159,12 @@ def _report(
 ) -> Diagnosis:
     odds = posterior.odds
     faults = tuple(
-        FaultOdds(f, odds[f], _severity(posterior, f), _which(evidence.electrical, f))
+        FaultOdds(
+            f, odds[f], _severity(posterior, f), _which(posterior, f), _second(posterior, f)
+        )
         for f in sorted(odds, key=lambda f: -odds[f])
     )
-    sealed = sum(odds[f.identifier] for f in FAULTS if f.sealed)
+    sealed = sum(p for f, p in odds.items() if hypothesis_named(f).sealed)
     fit = _fit(job, posterior)
     seen = outlook(posterior, tools, rng)
     kit = TOOL_KITS[job.taken.tools] if job.taken.tools else None
@@ -182,7 +182,9 @@ def _report(
         job=job.source,
         title=job.title,
         faults=faults,
-        restriction_probability=sum(odds[f] for f in RESTRICTIONS),
+        restriction_probability=sum(
+            p for f, p in odds.items() if set(f.split("+")) & set(RESTRICTIONS)
+        ),
         sealed_circuit_probability=sealed,
         open_circuit_advised=opens,
         reasons=reasons_of(job, posterior, system),
@@ -203,17 +205,28 @@ def _report(
 
 
 def _severity(posterior: Posterior, fault: str) -> SeverityInterval | None:
-    unit = fault_named(fault).unit
+    unit = hypothesis_named(fault).unit
     interval = severity_interval(posterior, fault)
     if unit is None or interval is None:
         return None
     return SeverityInterval(*interval, unit)
 
 
-def _which(electrical: ElectricalEvidence, fault: str) -> tuple[WhichOdds, ...]:
-    if fault != NOT_RUNNING:
-        return ()
-    odds = electrical.which()
+def _second(posterior: Posterior, fault: str) -> SeverityInterval | None:
+    """How far the second of two faults goes."""
+    faults = hypothesis_named(fault).faults
+    if len(faults) < 2:
+        return None
+    unit, interval = fault_named(faults[1]).unit, severity_interval(posterior, fault, second=True)
+    return None if unit is None or interval is None else SeverityInterval(*interval, unit)
+
+
+def _which(posterior: Posterior, fault: str) -> tuple[WhichOdds, ...]:
+    """Odds of each kind within a fault: by its parts' readings, or by the members' weights."""
+    if fault == NOT_RUNNING:
+        odds = posterior.evidence.electrical.which()
+    else:
+        odds = which_odds(posterior, fault)
     return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
 
 

@@ -16,7 +16,7 @@ from coldwright.web.contexts import (
 )
 from coldwright.web.view_checks import check_row, entry_url
 from coldwright.web.view_electrical import electrical_part
-from coldwright.web.wording import NBSP, capital, count, fault, percent, plain, severity
+from coldwright.web.wording import NBSP, capital, count, fault, percent, plain, severities
 
 _SHOWN_FROM = 0.01  # smaller odds share one line
 _MOVED_FROM = 0.015  # a change worth a sentence: more than rounding
@@ -94,7 +94,7 @@ def _row(odds: FaultOdds, was: Mapping[str, float]) -> OddsRow:
         now=_width(odds.probability),
         was=_width(old) if moved and old is not None else "",
         moved=f"was {percent(old)}" if moved and old is not None else "",
-        severity=capital(severity(odds.fault, odds.severity)) + "." if odds.severity else "",
+        severity=severities(odds),
         which=_which(odds),
     )
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from coldwright.diagnosis.result import SeverityInterval
+from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
 
 NBSP = "\N{NO-BREAK SPACE}"
+AIR_G_MOL = 28.96  # molar mass of dry air, ISO 2533 (1975)
 
 FAULTS: Mapping[str, str] = {
     "nothing_wrong": "Nothing wrong: works as built",
@@ -85,7 +86,11 @@ def percent(probability: float) -> str:
 
 def severity(identifier: str, interval: SeverityInterval) -> str:
     """A severity interval as a sentence part."""
-    if interval.unit == "W":
+    if interval.unit == "mol":
+        ends = (interval.low, interval.median, interval.high)
+        low, mid, high = (f"{AIR_G_MOL * x:.1f}" for x in ends)
+        unit, what = f"{NBSP}g", f"of air ({interval.median:.3f}{NBSP}mol)"
+    elif interval.unit == "W":
         low, mid, high = (f"{x:.0f}" for x in (interval.low, interval.median, interval.high))
         unit, what = f"{NBSP}W", "more heat than normal"
     else:
@@ -94,6 +99,21 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
     if low == high:
         return f"about {mid}{unit} {what}"
     return f"{low} to {high}{unit} {what}, most likely about {mid}{unit}"
+
+
+def severities(odds: FaultOdds) -> str:
+    """How bad each of the faults is, as sentences; empty where none has a severity."""
+    names = odds.fault.split("+")
+    told = [
+        (name, interval)
+        for name, interval in zip(names, (odds.severity, odds.second), strict=False)
+        if interval is not None
+    ]
+    if len(names) == 1:
+        return "".join(f"{capital(severity(name, interval))}." for name, interval in told)
+    return " ".join(
+        f"{FAULTS[name].split(':')[0]}: {severity(name, interval)}." for name, interval in told
+    )
 
 
 def count(number: int, one: str, many: str) -> str:
