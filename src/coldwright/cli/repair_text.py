@@ -200,7 +200,7 @@ def _frame_spread(rows: Sequence[DewRow], system: System) -> str:
     gaps = [
         (row.frame_k - row.frame_low_k, row.frame_high_k - row.frame_k)
         for row in rows
-        if None not in (row.frame_k, row.frame_low_k, row.frame_high_k)
+        if row.frame_k is not None and row.frame_low_k is not None and row.frame_high_k is not None
     ]
     if not gaps or max(map(max, gaps)) <= 0.0:
         return ""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.diagnosis.fault_words import TOGETHER, fault_words
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import BadInput, nearest
 from coldwright.faults.kinds import FAULTS
@@ -139,10 +140,7 @@ def settled_cause(job: Job, situation: Situation) -> str | None:
 
 def label_of(cause: str) -> str:
     """A cause in words; a fault's own words where it is one."""
-    from coldwright.diagnosis.reasons import WORDS
-
-    known = WORDS | LABELS
-    return " together with ".join(known.get(one, one.replace("_", " ")) for one in cause.split("+"))
+    return TOGETHER.join(LABELS.get(one) or fault_words(one) for one in cause.split("+"))
 
 
 def _fault_of(cause: str) -> str:
