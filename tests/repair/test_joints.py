@@ -8,10 +8,12 @@ from hypothesis import strategies as st
 
 from coldwright.errors import BadInput, OutOfRange
 from coldwright.repair import fillers
-from coldwright.repair.joint_methods import WASTE, filler_mass, overlap_of
+from coldwright.repair.joint_methods import WASTE, filler_mass, fit_of, overlap_of
 from coldwright.repair.joint_records import CircuitState, Joint, Surrounding
+from coldwright.repair.joint_words import filler_amount, flows
 from coldwright.repair.joints import plan_joint
-from coldwright.repair.metals import METALS, UNKNOWN, metal_named
+from coldwright.repair.metals import COPPER, METALS, UNKNOWN, metal_named
+from coldwright.units import System
 
 SAFE = Surrounding(flammable=False, state=CircuitState.OPEN)
 NAMES = tuple(METALS)
@@ -173,3 +175,32 @@ def test_melting_ranges_are_the_handbooks(aws, solidus, liquidus):
     (one,) = [f for f in fillers.SILVER if f.aws == aws]
     assert one.solidus_k == pytest.approx((solidus + 459.67) / 1.8, abs=0.6)
     assert one.liquidus_k == pytest.approx((liquidus + 459.67) / 1.8, abs=0.6)
+
+
+def test_a_tube_is_told_how_its_end_must_be_to_take_the_other():
+    equal = Joint("process_tube", (COPPER, COPPER), (6e-3, 6e-3))
+    assert fit_of(equal, 6.05e-3, 6.21e-3).startswith("widen one end to 6.05 to 6.21 mm")
+    fine = Joint("capillary_joint", (COPPER, COPPER), (2e-3, 6e-3))
+    assert "press the wider end down round the capillary" in fit_of(fine, 2.05e-3, 2.21e-3)
+    sized = Joint("drier_joint", (COPPER, COPPER), (4.9e-3, 6.5e-3))
+    assert fit_of(sized, 4.95e-3, 5.11e-3).startswith("fits as it is")
+    loose = Joint("drier_joint", (COPPER, COPPER), (4.9e-3, 8e-3))
+    assert "it has 6.5 mm" in fit_of(loose, 4.95e-3, 5.11e-3)
+
+
+def test_every_filler_is_told_with_the_temperature_at_which_it_flows():
+    offer = next(o for o in plan("steel", "copper", SAFE).offers if "silver" in o.method)
+    said = flows(offer)
+    # Machinery's Handbook, table of AWS data: BAg-7 flows at 652 °C, BAg-5 at 743 °C
+    assert "BAg-7/Ag 156 652 °C" in said
+    assert "BAg-5/Ag 245 743 °C" in said
+    assert "1206 °F" in flows(offer, System.US)
+    # a 2 mm rod: the same volume as the mass
+    assert offer.rod_m * pi * 1e-6 * 9500.0 == pytest.approx(offer.filler_kg)
+    assert "mm of a 2 mm rod" in filler_amount(offer)
+
+
+def test_poison_from_a_flame_is_warned_of_where_a_fluorocarbon_may_be():
+    around = Surrounding(flammable=True, state=CircuitState.OPEN, fluorocarbon=False)
+    assert not any("phosgene" in c for c in plan("copper", "copper", around).cautions)
+    assert any("phosgene" in c for c in plan("copper", "copper", SAFE).cautions)

@@ -14,12 +14,16 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from coldwright.errors import BadInput
-from coldwright.web import contexts_repair
+from coldwright.faults.kinds import FAULTS
+from coldwright.repair.alternatives import OFFERERS
+from coldwright.repair.causes import LEAKS
+from coldwright.web import contexts_repair, words_owner
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
 from coldwright.web.shelf import FolderShelf
 from coldwright.web.view_bench import bench_page
 from coldwright.web.view_repair import owner_page, repair_page
+from coldwright.worth.flips import LEVERS
 from tests.repair.conftest import FOLDER
 from tests.web.conftest import browser  # noqa: F401  (a fixture)
 from tests.web.fakes import FakeDiagnose
@@ -96,8 +100,23 @@ def test_the_owner_reads_no_trade_words(client):
     assert "Your choices, over 10 years" in said
     assert "To pay now, about" in said
     assert "What would change the answer" in said
-    for word in ("capillary", "BAg", "superheat", "condensing", "kPa", "posterior"):
-        assert word not in said
+    for word in (
+        "capillary", "BAg", "superheat", "condensing", "kPa", "posterior", "By-pass", "abandon",
+        "expected", "evaporator", "Probability", "discount", "circuit", "charge",
+    ):  # fmt: skip
+        assert word not in said, word
+    assert "Most likely it leaks in a tube inside the door frame" in said
+    assert "If a new one cost less than" in said
+    assert "more years" in said
+
+
+def test_the_owner_has_words_for_everything_that_can_be_done_or_found():
+    assert {o.identifier for o in OFFERERS} <= set(words_owner.TITLES)
+    causes = {c for o in OFFERERS for c, _ in getattr(o, "causes", ())}
+    faults = {f.identifier for f in FAULTS}
+    assert causes | faults | set(LEAKS) | {"starting", "motor"} <= set(words_owner.CAUSES)
+    assert {lever.quantity for lever in LEVERS} <= set(words_owner._IF)
+    assert " and " in words_owner.cause("leak_reachable+condenser_air")
 
 
 def test_the_bench_sheet_has_steps_cautions_holds_joints_and_parts(client):
@@ -108,6 +127,13 @@ def test_the_bench_sheet_has_steps_cautions_holds_joints_and_parts(client):
         "Nitrogen only", "10 bar gauge", "Crimped ring, no flame",
     ):  # fmt: skip
         assert word in said, word
+    # No fluorocarbon here, so no warning of what a flame makes of it
+    assert "phosgene" not in said
+    assert "Where a step names no source" in said
+    assert re.search(r"start with \d\d g; after 30 min of running add 1 to 2 g", said)
+    assert "widen one end to 6.05 to 6.21 mm bore (it has about 4.5 mm)" in said.lower()
+    assert "as at joint 2" in said
+    assert "wet from" in said  # the frame against the dew point, on the sheet it speaks of
     # The charge of the changed circuit stands in grams beside the plate's.
     assert re.search(r"\b[45]\d(\.\d)? g\b", said)
 

@@ -11,7 +11,7 @@ from coldwright.readings.jobfile import job_from_text
 from coldwright.readings.mending import Prices
 from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import Cause
-from coldwright.repair.dew import frame_dew
+from coldwright.repair.dew import dew_point, frame_dew, humidity_at
 from coldwright.repair.situation import situation_of
 from coldwright.usecases.repair_choice import with_heater
 from coldwright.worth.accounts import STRATEGIES, Energies, cost_now, cost_scouted
@@ -205,3 +205,19 @@ def test_the_same_seed_gives_the_same_answer():
     assert verdict(OFFERED, WORLD, again, CAUSES, ENERGIES) == (
         verdict(OFFERED, WORLD, DRAWS, CAUSES, ENERGIES)
     )
+
+
+@given(room=st.floats(283.0, 308.0), humidity=st.floats(0.2, 1.0))
+def test_the_humidity_at_a_dew_point_is_the_humidity_it_came_from(room, humidity):
+    assert humidity_at(dew_point(room, humidity), room) == pytest.approx(humidity, rel=1e-9)
+
+
+def test_a_frame_is_wet_from_the_humidity_that_is_told_and_needs_no_heater_below_it():
+    rooms = [("at", 298.15, 0.5)]
+    row = frame_dew(rooms, 278.15, 0.2, "made up", spread=(0.1, 0.3)).rows[0]
+    assert row.frame_low_k < row.frame_k < row.frame_high_k
+    just = row.sweats_from_fraction
+    for share, wet in ((just - 0.01, False), (just + 0.01, True)):
+        table = frame_dew([("at", 298.15, share)], 278.15, 0.2, "made up")
+        assert table.rows[0].sweats is wet
+        assert (table.heater_w > 0.0) is wet

@@ -8,15 +8,18 @@ from coldwright.circuit.records import Circuit
 from coldwright.cycle.door_frame import DoorFrame
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.result import (
+    Argument,
     Diagnosis,
     Expectation,
     FaultOdds,
     Fit,
     LookFirst,
+    MindChange,
     NextCheck,
     PlannedCheck,
     Reason,
     SeverityInterval,
+    Speaks,
     WhichOdds,
 )
 from coldwright.errors import NotSolved
@@ -120,7 +123,37 @@ DIAGNOSIS = Diagnosis(
     seed=20,
     model="stand-in 1",
     parameter_set="made up for tests",
-)
+    arguments=(
+        Argument(
+            "undercharge",
+            0.52,
+            (
+                Speaks(
+                    "discharge_line_temperature", 327.15, "54 °C", 1.4,
+                    Expectation("undercharge", 320.15, 326.15, 331.15),
+                    Expectation("nothing_wrong", 335.15, 340.15, 346.15),
+                    "Discharge line read 54 °C: this fault would show 47 to 58 °C; nothing wrong"
+                    " 62 to 73 °C.",
+                ),
+            ),
+            (
+                Speaks(
+                    "frost_only_at_inlet", 0.0, "no", -0.6, None, None,
+                    "Frost only at the inlet: no; this fault shows it in 80 of 100.",
+                ),
+            ),
+        ),
+        Argument("undercharge+non_condensables", 0.07, (), ()),
+    ),
+    mind_changes=(
+        MindChange(
+            "undercharge", "condenser_outlet_temperature", 4.0, None, 298.95, None, 0.17, 0.52,
+            0.4, 0.2, "restriction",
+            "If condenser outlet were below 25.8 °C, too little refrigerant would fall from 52 %"
+            " to 40 % or less.",
+        ),
+    ),
+)  # fmt: skip
 REFUSED = replace(
     DIAGNOSIS,
     faults=(),
@@ -128,6 +161,8 @@ REFUSED = replace(
     fit=None,
     reasons=(),
     look_first=(),
+    arguments=(),
+    mind_changes=(),
 )
 MISFIT = replace(
     DIAGNOSIS,

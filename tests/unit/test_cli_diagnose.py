@@ -68,7 +68,8 @@ def test_text_fits_a_phone_and_says_it_in_order(job, capsys):
     assert run(app, ["diagnose", job]) == 0
     out, err = capsys.readouterr()
     assert max(map(len, out.splitlines())) <= WIDTH
-    titles = ["Hall refrigerator", "CAUTION", "ODDS", "WHY", "CHECK NEXT", "NOTES"]
+    titles = ["Hall refrigerator", "CAUTION", "ODDS", "WHY", "WHAT WOULD CHANGE"]
+    titles += ["CHECK NEXT", "NOTES"]
     places = [out.index(title) for title in titles]
     assert places == sorted(places)
     flat = " ".join(out.split())
@@ -89,11 +90,23 @@ def test_text_fits_a_phone_and_says_it_in_order(job, capsys):
     ):
         assert part in flat
     assert CAUTIONS["opens_circuit"].sentences[0] in flat  # spelled out where the step is shown
-    assert "Reason 3" in out
-    assert "Reason 4" not in out
+    assert "+ Discharge line read 54 °C: this fault would show 47 to 58 °C" in flat
+    assert "- Frost only at the inlet: no; this fault shows it in 80 of 100." in flat
+    assert "Too little refrigerant together with air inside, 7 %" in flat
+    assert "no reading speaks for or against it by itself" in flat
+    assert "below 25.8 °C, too little refrigerant would fall from 52 % to 40 % or less" in flat
     assert "Oil trace" not in out  # three checks
     assert "!! " not in out
     assert "drawing members" in err
+
+
+def test_without_arguments_the_reasons_stand_alone(fake, job, capsys):
+    fake.result = replace(DIAGNOSIS, arguments=(), mind_changes=())
+    assert run(app, ["diagnose", job]) == 0
+    out = capsys.readouterr().out
+    assert "Reason 3" in out
+    assert "Reason 4" not in out
+    assert "CHANGE OUR MIND" not in out
 
 
 @pytest.mark.usefixtures("fake")

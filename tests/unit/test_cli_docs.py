@@ -46,8 +46,10 @@ def test_the_example_of_a_diagnosis_has_the_keys_of_one():
     assert set(told) == set(real)
     told, real = told["results"][0], real["results"][0]
     assert set(told) == set(real)
-    for key in ("faults", "pairs", "reasons", "next_checks", "look_first"):
+    lists = "faults pairs reasons next_checks look_first arguments mind_changes".split()
+    for key in lists:
         assert set(told[key][0]) == set(real[key][0])
+    assert set(told["arguments"][0]["for"][0]) == set(real["arguments"][0]["for"][0])
     assert set(told["fit"]) == set(real["fit"])
 
 

@@ -5,15 +5,18 @@ from __future__ import annotations
 import math
 
 from coldwright.diagnosis.result import (
+    Argument,
     Diagnosis,
     Expectation,
     FaultOdds,
     Fit,
     LookFirst,
+    MindChange,
     NextCheck,
     PlannedCheck,
     Reason,
     SeverityInterval,
+    Speaks,
     WhichOdds,
 )
 from coldwright.errors import ColdwrightError
@@ -105,6 +108,8 @@ def _diagnosis(job: Job) -> Diagnosis:
         model="stand-in 1",
         parameter_set="made up for tests",
         look_first=_looks(job),
+        arguments=_arguments(job, odds, order),
+        mind_changes=_minds(job, odds, order),
     )
 
 
@@ -124,6 +129,31 @@ def _reason(job: Job, key: str, order: list[str]) -> Reason:
     )
     sentence = f"Read {reading.entered}; the leading fault would give about that."
     return Reason(key, reading.value, reading.entered, expected, order[0], 0.8, sentence)
+
+
+def _arguments(job: Job, odds: dict[str, float], order: list[str]) -> tuple[Argument, ...]:
+    """The leader has the odd readings for it, the second the even ones against it."""
+    told = [
+        Speaks(r.key, r.value, r.entered, 1.0, None, None, f"{r.key} read {r.entered}.")
+        for r in job.readings
+        if r.key in _PIVOTS
+    ]
+    leader, second, third = order[:3]
+    return (
+        Argument(leader, odds[leader], tuple(told[::2]), ()),
+        Argument(second, odds[second], (), tuple(told[1::2])),
+        Argument(third, odds[third], (), ()),
+    )
+
+
+def _minds(job: Job, odds: dict[str, float], order: list[str]) -> tuple[MindChange, ...]:
+    if not job.readings:
+        return ()
+    sentence = "If the frost stopped at the inlet, the leader would fall."
+    return (
+        MindChange(order[0], "frost_only_at_inlet", 5.0, None, None, True, 0.12, odds[order[0]],
+                   0.4, 0.4, order[1], sentence),
+    )  # fmt: skip
 
 
 def _checks(job: Job) -> tuple[NextCheck, ...]:

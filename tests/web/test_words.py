@@ -78,7 +78,9 @@ def test_severity_in_words(fault: str, interval: SeverityInterval, said: str) ->
 
 def test_pair_of_faults_reads_as_both() -> None:
     both = wording.fault("undercharge+non_condensables")
-    assert both == "Undercharge: refrigerant lost and Air or nitrogen in the circuit"
+    assert both == (
+        "Undercharge: refrigerant lost together with air or nitrogen in the circuit"
+    )
 
 
 @pytest.mark.parametrize("refrigerant", ["R600a", "R290", "unknown", "R436A"])

@@ -6,7 +6,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from coldwright.cli.as_json import plain
-from coldwright.diagnosis.result import Diagnosis, FaultOdds, Reason
+from coldwright.diagnosis.result import (
+    Argument,
+    Diagnosis,
+    FaultOdds,
+    MindChange,
+    Reason,
+    Speaks,
+)
 from coldwright.readings.keys import READINGS
 
 
@@ -38,6 +45,8 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "sealed_circuit_probability": result.sealed_circuit_probability,
         "open_circuit_advised": result.open_circuit_advised,
         "reasons": [_reason(reason) for reason in result.reasons],
+        "arguments": [_argument(one) for one in result.arguments],
+        "mind_changes": [_mind_change(one) for one in result.mind_changes],
         "next_checks": plain(result.next_checks),
         "plan": plain(result.plan),
         "look_first": plain(result.look_first),
@@ -60,6 +69,26 @@ def _fault(odds: FaultOdds) -> dict[str, Any]:
         "severity": plain(odds.severity),
         "which": plain(odds.which),
     }
+
+
+def _argument(argument: Argument) -> dict[str, Any]:
+    """What speaks for and against a fault; `mine` and `rival` in the reading's unit."""
+    return {
+        "fault": argument.fault,
+        "probability": argument.probability,
+        "for": [_speaks(one) for one in argument.for_it],
+        "against": [_speaks(one) for one in argument.against_it],
+    }
+
+
+def _speaks(one: Speaks) -> dict[str, Any]:
+    known = READINGS.get(one.reading)
+    return {**plain(one), "unit": known.dimension.si_unit if known is not None else None}
+
+
+def _mind_change(one: MindChange) -> dict[str, Any]:
+    known = READINGS.get(one.check)
+    return {**plain(one), "unit": known.dimension.si_unit if known is not None else None}
 
 
 def _reason(reason: Reason) -> dict[str, Any]:

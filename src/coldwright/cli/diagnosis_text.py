@@ -13,6 +13,7 @@ from coldwright.readings.job import Job
 SHOWN = 6  # faults with a line of their own
 SMALLEST = 0.01  # a smaller probability gets no line of its own
 REASONS = 3
+FOR_AND_AGAINST = (3, 2)  # sentences each way: of the leading fault, of the others
 CHECKS = 3
 LOOKS = 4
 
@@ -38,7 +39,8 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: str = "si") -> list[str
         lines += _block("NO ODDS FOR THIS APPLIANCE", wrapped(capital(result.refused)))
     elif result.faults:
         lines += _block("ODDS", [*_misfit(result), *_odds(result.faults), "", *_verdict(result)])
-    lines += _block("WHY", items(reason.sentence for reason in result.reasons[:REASONS]))
+    lines += _block("WHY", _why(result))
+    lines += _block("WHAT WOULD CHANGE OUR MIND", _mind(result))
     looks = [line for look in result.look_first[:LOOKS] for line in _look(look)]
     lines += _block("LOOK FIRST, NO INSTRUMENT", looks)
     if result.log is not None:
@@ -56,6 +58,28 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: str = "si") -> list[str
     evidence = () if result.refused else (_evidence(result),)
     lines += _block("NOTES", items((*result.notes, *evidence)))
     return lines
+
+
+def _why(result: Diagnosis) -> list[str]:
+    """For and against each fault in question; the reasons alone where nothing is argued."""
+    if not result.arguments:
+        return items(reason.sentence for reason in result.reasons[:REASONS])
+    lines: list[str] = []
+    for n, argument in enumerate(result.arguments):
+        each = FOR_AND_AGAINST[min(n, 1)]
+        head = f"{capital(words.fault(argument.fault))}, {percent(argument.probability)}"
+        lines += ["", *wrapped(head)] if n else wrapped(head)
+        told = items((s.sentence for s in argument.for_it[:each]), "+ ")
+        told += items((s.sentence for s in argument.against_it[:each]), "- ")
+        lines += told or wrapped("no reading speaks for or against it by itself", first="  ")
+    return lines
+
+
+def _mind(result: Diagnosis) -> list[str]:
+    if result.refused or not result.arguments:
+        return []
+    told = items(change.sentence for change in result.mind_changes)
+    return told or wrapped("Hardly anything that can be checked with the circuit closed.")
 
 
 def _block(title: str, lines: list[str]) -> list[str]:

@@ -6,13 +6,16 @@ from collections.abc import Sequence
 
 from coldwright.cli.text import wrapped
 from coldwright.repair.joint_records import JointPlan, Offer
+from coldwright.repair.joint_words import filler_amount, flows, kind_of
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
 OFFERS = 2
 
 
-def joint_lines(number: int, plan: JointPlan, system: System) -> list[str]:
+def joint_lines(
+    number: int, plan: JointPlan, system: System, told: dict[str, int] | None = None
+) -> list[str]:
     """Lines of at most `text.WIDTH` characters.
 
     Parameters
@@ -23,7 +26,10 @@ def joint_lines(number: int, plan: JointPlan, system: System) -> list[str]:
         The plan.
     system : System
         Units.
+    told : dict, optional
+        Ways already told in full, with the number of their joint; filled here.
     """
+    told = {} if told is None else told
     j = plan.joint
     sizes = " in ".join(show(d, D.LENGTH, system) for d in sorted(j.outside_m))
     metals = " to ".join(m.label for m in j.metals)
@@ -31,7 +37,8 @@ def joint_lines(number: int, plan: JointPlan, system: System) -> list[str]:
     head = f"JOINT {number}, {j.place.replace('_', ' ')}: {metals}, {sizes}{assumed}"
     lines = wrapped(head)
     for offer in plan.offers[:OFFERS]:
-        lines += _offer(offer, system)
+        lines += _offer(offer, system, told.get(kind_of(offer)))
+        told.setdefault(kind_of(offer), number)
     return lines + [line for note in plan.notes for line in wrapped(note, first="  ")]
 
 
@@ -48,15 +55,20 @@ def barred_lines(plans: Sequence[JointPlan]) -> list[str]:
     return lines
 
 
-def _offer(o: Offer, system: System) -> list[str]:
+def _offer(o: Offer, system: System, before: int | None) -> list[str]:
     lines = wrapped(f"{o.method}{': ' + o.only_when if o.only_when else ''}", first="  * ")
     if o.flame:
-        classes = ", ".join(f.partition(" (")[0] for f in o.fillers)
-        low, high = (show(t, D.TEMPERATURE, system) for t in (o.heat_low_k, o.heat_high_k))
-        lines += wrapped(f"{classes}; flux: {o.flux}; {low} to {high}", first="    ")
         gap = f"{1e3 * o.clearance_low_m:.2f} to {1e3 * o.clearance_high_m:.2f} mm a side"
-        lines += wrapped(
-            f"gap {gap}, overlap {1e3 * o.overlap_m:.0f} mm, filler about "
-            f"{1e3 * o.filler_kg:.1f} g; {o.nitrogen}", first="    ",
-        )  # fmt: skip
+        lines += wrapped(f"{o.fit}; gap {gap}, overlap {1e3 * o.overlap_m:.0f} mm", first="    ")
+        if before is not None:
+            lines += wrapped(
+                f"filler {filler_amount(o)}; classes, heat, flux, nitrogen as at joint {before}",
+                first="    ",
+            )
+            return lines
+        lines += wrapped(f"flows at: {flows(o, system)}", first="    ")
+        lines += wrapped(f"flux: {o.flux}; filler {filler_amount(o)}", first="    ")
+        lines += wrapped(o.nitrogen, first="    ")
+    elif o.fit:
+        lines += wrapped(o.fit, first="    ")
     return lines

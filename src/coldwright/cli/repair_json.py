@@ -7,7 +7,7 @@ from typing import Any
 
 from coldwright.cli.as_json import plain
 from coldwright.repair.joint_records import JointPlan, Offer
-from coldwright.repair.simulated import Simulated
+from coldwright.repair.simulated import Band, Simulated
 from coldwright.usecases.repair_report import Considered, Parts, RepairReport
 
 
@@ -42,6 +42,7 @@ def _result(r: RepairReport) -> dict[str, Any]:
         "joints_asked": [joint_json(plan) for plan in r.joints_asked],
         "parts": _parts(r.parts),
         "frame_dew": plain(r.dew),
+        "life_left_years": plain(r.life_left),
         "energy": plain(r.yardstick),
         "missing": [{"price": name, "effect": effect} for name, effect in r.missing],
         "notes": plain(r.notes),
@@ -79,6 +80,7 @@ def _simulated(s: Simulated) -> dict[str, Any]:
         "moves_charge": s.moves_charge,
         "rooms": [plain(s.mild), plain(s.hot)],
         "energy_kwh_year": float(s.energy_kwh_year.mean()),
+        "energy_spread_kwh_year": plain(Band.of(s.energy_kwh_year)),
         "members": s.members,
         "unsolved": s.unsolved,
     }
@@ -112,4 +114,5 @@ def _parts(parts: Parts) -> dict[str, Any]:
         "compressor": plain(parts.compressor),
         "compressor_stock": plain(parts.compressor_stock),
         "refrigerants": plain(parts.refrigerants),
+        "spreads": plain(parts.spreads),
     }

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from coldwright.cli.joint_text import barred_lines, joint_lines
 from coldwright.cli.text import capital, items, percent, table, wrapped
+from coldwright.readings.mending import LABELS, WRITTEN
 from coldwright.repair.alternative_records import Ending
 from coldwright.repair.causes import label_of
+from coldwright.repair.dew import DewRow
 from coldwright.repair.simulated import AtRoom, Band, Simulated
 from coldwright.repair.step_records import Step
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 from coldwright.usecases.repair_report import Considered, Parts, RepairReport
+from coldwright.usecases.repair_words import (
+    old_capillary,
+    old_displacement,
+    refrigerant_lines,
+    spread_words,
+)
 
 CAUSES = 3
 CUTS = 2
@@ -40,7 +50,9 @@ def report_lines(r: RepairReport, system: System, *, full: bool) -> list[str]:
     if full:
         lines += _sheet(r, system)
     lines += _block("NOT POSSIBLE HERE", items(f"{n.title}: {n.why}" for n in r.not_offered))
-    lines += _block("PRICES NOT GIVEN", items(f"{n}: {effect}" for n, effect in r.missing))
+    lines += _block("PRICES NOT GIVEN", items(
+        f"{capital(LABELS[WRITTEN[n]])}: {effect}" for n, effect in r.missing
+    ))  # fmt: skip
     lines += _block("NOTES", items((*r.notes, *_energy(r))))
     return lines
 
@@ -68,9 +80,15 @@ def _worth(r: RepairReport) -> list[str]:
         best = r.of(r.verdict.best).alternative.title
         lines += ["", *wrapped(f"Least expected cost: {best}.")]
     else:
-        lines += ["", *wrapped("No money compared: " + ", ".join(r.verdict.missing) + " missing.")]
+        lines += ["", *wrapped("No money compared, not given: "
+            + ", ".join(LABELS[name] for name in r.verdict.missing) + ".")]
     least = r.of(r.verdict.least_co2e).alternative.title
-    return lines + wrapped(f"Least CO2e: {least}.")
+    lines += wrapped(f"Least CO2e: {least}.")
+    life = r.life_left
+    return lines + wrapped(
+        f"In good order it would last {life.median:.0f} more years ({life.low:.0f} to "
+        f"{life.high:.0f}), by published lives."
+    )
 
 
 def _worth_words(c: Considered, r: RepairReport) -> str:
@@ -85,6 +103,8 @@ def _worth_words(c: Considered, r: RepairReport) -> str:
     if c.alternative.ending is Ending.KEPT:
         parts.append(f"works {percent(w.success_probability)}")
         parts.append(f"{c.alternative.minutes / 60.0:.1f} h work")
+        parts.append(f"fails again in {percent(c.alternative.comeback_per_year)} of years")
+        parts.append(f"serves {w.years_kept:.0f} of the {r.world.horizon_years:.0f} years")
     parts.append(f"{w.co2e_kg.mean:.0f} kg CO2e")
     return ", ".join(parts) + "."
 
@@ -93,6 +113,7 @@ def _flips(r: RepairReport) -> list[str]:
     lines = []
     for f in r.flips:
         scale, unit = (100.0, "%") if f.unit == "fraction" else (1.0, f.unit)
+        unit = "years" if unit == "year" else unit
         ends = [
             f"{word} {_short(scale * value)} {unit} to: {r.of(to).alternative.title}".replace(
                 "  ", " "
@@ -121,7 +142,7 @@ def _afterwards(r: RepairReport, system: System) -> list[str]:
                 ("Charge", _band(s.charge_kg, D.MASS, system)),
                 *_room_rows(s.mild, system),
                 *_room_rows(s.hot, system),
-                ("Energy", f"{s.energy_kwh_year.mean():.0f} kWh a year"),
+                ("Energy", _energy_band(s)),
             ],
             "  ",
         )
@@ -130,37 +151,62 @@ def _afterwards(r: RepairReport, system: System) -> list[str]:
 
 def _room_rows(at: AtRoom, system: System) -> list[tuple[str, str]]:
     room = show(at.room_k, D.TEMPERATURE, system).replace(".0 ", " ")
-    holds = "" if at.holds_fraction > 0.95 else f", holds in {percent(at.holds_fraction)}"
+    holds = (
+        "" if at.holds_fraction > 0.95
+        else f"; keeps its settings in {percent(at.holds_fraction)} of cases"
+    )  # fmt: skip
+    run = at.run_fraction
     return [
-        (f"At {room}", f"runs {100 * at.run_fraction.median:.0f} %{holds}, "
-         f"{at.power_w.median:.0f} W on average"),
-        ("  condensing", show(at.condensing_pressure_pa.median, D.PRESSURE, system)),
+        (f"At {room}", f"runs {100 * run.median:.0f} % of the time ({100 * run.low:.0f} to "
+         f"{100 * run.high:.0f} %){holds}"),
+        ("  condensing", _band(at.condensing_pressure_pa, D.PRESSURE, system)),
         ("  discharge", _band(at.discharge_k, D.TEMPERATURE, system)),
     ]  # fmt: skip
 
 
+def _energy_band(s: Simulated) -> str:
+    spread = Band.of(s.energy_kwh_year)
+    return f"{s.energy_kwh_year.mean():.0f} kWh a year ({spread.low:.0f} to {spread.high:.0f})"
+
+
 def _band(band: Band, dimension: D, system: System) -> str:
     mid, low, high = (show(v, dimension, system) for v in (band.median, band.low, band.high))
-    return f"{mid} ({low} to {high})"
+    return spread_words(mid, low, high)
 
 
 def _dew(r: RepairReport, system: System) -> list[str]:
     dew = r.dew
     assert dew is not None
-    lines = wrapped(capital(dew.known_from) + ".")
+    lines = wrapped(capital(dew.known_from) + _frame_spread(dew.rows, system) + ".")
     for row in dew.rows:
         point = show(row.dew_point_k, D.TEMPERATURE, system)
         if row.frame_k is None:
             said = f"dry while the frame is above {point}"
         else:
             frame = show(row.frame_k, D.TEMPERATURE, system)
-            said = f"frame {frame}, dew point {point}: {'sweats' if row.sweats else 'dry'}"
-        lines += wrapped(f"{row.label}: {said}", first="- ")
-    if dew.heater_w:
+            said = f"{'sweats' if row.sweats else 'dry'}: frame {frame}, dew {point}"
+            if row.sweats_from_fraction is not None:
+                said += f", wet from {percent(row.sweats_from_fraction)}"
+        lines += wrapped(f"{row.label} {said}", first="- ")
+    if dew.heater_w is not None and dew.heater_w > 0.0:
         energy = dew.heater_kwh_year
         year = "" if energy is None else f": {energy:.0f} kWh a year{_heater_cost(r, energy)}"
         lines += wrapped(f"A frame heater of {dew.heater_w:.0f} W keeps it dry{year}.")
     return lines
+
+
+def _frame_spread(rows: Sequence[DewRow], system: System) -> str:
+    """How far the frame may be from the middle that the rows show."""
+    gaps = [
+        (row.frame_k - row.frame_low_k, row.frame_high_k - row.frame_k)
+        for row in rows
+        if row.frame_k is not None and row.frame_low_k is not None and row.frame_high_k is not None
+    ]
+    if not gaps or max(map(max, gaps)) <= 0.0:
+        return ""
+    both = [max(ends) for ends in zip(*gaps, strict=True)]
+    down, up = (show(k, D.TEMPERATURE_DIFFERENCE, system) for k in both)
+    return f"; its frame may be {down} colder or {up} warmer; last: humidity that wets it"
 
 
 def _heater_cost(r: RepairReport, energy_kwh: float) -> str:
@@ -184,10 +230,13 @@ def _sheet(r: RepairReport, system: System) -> list[str]:
     lines = ["", *wrapped(f"SHEET: {a.title} ({r.chosen_why})")]
     for number, step in enumerate(a.steps, 1):
         lines += _step(number, step)
+    told: dict[str, int] = {}
     for number, plan in enumerate(a.joints, 1):
-        lines += ["", *joint_lines(number, plan, system)]
+        lines += ["", *joint_lines(number, plan, system, told)]
     lines += _block("NEVER HERE", barred_lines(a.joints))
-    lines += _block("PARTS", _parts(r.parts, system))
+    if r.parts_needed:
+        lines += _block("PARTS", _parts(r.parts, system))
+    lines += _block("ANOTHER REFRIGERANT", items(refrigerant_lines(r.parts.refrigerants)))
     for number, plan in enumerate(r.joints_asked, 1):
         lines += ["", *wrapped("Asked for:"), *joint_lines(number, plan, system)]
         lines += barred_lines((plan,))
@@ -209,10 +258,8 @@ def _parts(parts: Parts, system: System) -> list[str]:
     lines = wrapped(f"Drier: {pore} {d.core}", first="- ")
     if parts.capillary is not None:
         c = parts.capillary
-        known = "measured" if c.measured else "middle of what it may have: measure it"
         lines += wrapped(
-            f"Capillary: {show(c.old_bore_m, D.LENGTH, system)} x "
-            f"{show(c.old_length_m, D.LENGTH, system)} ({known}), nitrogen "
+            f"Capillary: {old_capillary(parts, system)}, nitrogen "
             f"{c.nitrogen.free_litre_per_min:.2f} l/min at 10 bar gauge", first="- ",
         )  # fmt: skip
         usable = [cut for cut in c.cuts if cut.usable][:CUTS]
@@ -227,15 +274,10 @@ def _parts(parts: Parts, system: System) -> list[str]:
             lines += wrapped("no stock bore takes its place", first="  ")
     if parts.compressor is not None:
         w = parts.compressor
-        known = "" if w.displacement_known else " (middle of what it may have: read its label)"
         lines += wrapped(
-            f"Compressor: {1e6 * w.displacement_m3:.2f} cm3{known}, {w.ashrae_w:.0f} W ASHRAE, "
+            f"Compressor: {old_displacement(parts)}, {w.ashrae_w:.0f} W ASHRAE, "
             f"{w.cecomaf_w:.0f} W CECOMAF/EN 12900, {w.torque} starting torque", first="- ",
         )  # fmt: skip
         for o in parts.compressor_stock:
             lines += wrapped(f"{o.name}: {'fits' if o.fits else '; '.join(o.against)}", first="  ")
-    for change in parts.refrigerants:
-        if not change.allowed:
-            reason = next(x.text for x in change.rulings if x.refused)
-            lines += wrapped(f"{change.wanted}: NO. {reason}", first="- ")
     return lines

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
 
@@ -22,9 +23,7 @@ FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit
 
 def fault(identifier: str) -> str:
     """A fault in the words the reasons use; two joined by '+' as both."""
-    from coldwright.diagnosis.reasons import WORDS  # brings the kernels, loaded by now
-
-    return " and ".join(WORDS.get(one, plain(one)) for one in identifier.split("+"))
+    return fault_words(identifier)
 
 
 def plain(identifier: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from coldwright.diagnosis.posterior import Posterior
@@ -14,7 +16,11 @@ MOVED = 0.05  # change of a kind's odds worth a sentence, ours
 
 
 def electrical_reasons(
-    job: Job, posterior: Posterior, leading: list[str], says_little: float, words: dict[str, str]
+    job: Job,
+    posterior: Posterior,
+    leading: list[str],
+    says_little: float,
+    words: Mapping[str, str],
 ) -> list[Reason]:
     """One reason per part that was read, weighed as the other readings are.
 

@@ -16,6 +16,7 @@ from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.posterior import Posterior
 from coldwright.diagnosis.predict import COLUMNS, sign_chance
+from coldwright.diagnosis.shown import air_of, shown
 from coldwright.faults.kinds import RESTRICTIONS
 
 DRAWN = 500  # members that stand for the posterior
@@ -38,7 +39,8 @@ def sample(posterior: Posterior, rng: np.random.Generator, count: int = DRAWN): 
     return out
 
 
-def _label(fault: str) -> str:
+def label_of(fault: str) -> str:
+    """A fault as it is asked for: a restriction of drier or capillary is one."""
     parts = ["restriction" if f in RESTRICTIONS else f for f in fault.split("+")]
     return "+".join(parts)
 
@@ -82,7 +84,7 @@ def outlook(
         Source of randomness.
     """
     drawn = sample(posterior, rng)
-    labels = np.concatenate([[_label(g.population.fault)] * len(i) for g, i in drawn])
+    labels = np.concatenate([[label_of(g.population.fault)] * len(i) for g, i in drawn])
     names, code = np.unique(labels, return_inverse=True)
     kinds = names.shape[0]
     at = rng.integers(0, code.shape[0], SHOWN)
@@ -97,7 +99,7 @@ def outlook(
         if key in have or key not in CHECKS or boundary:
             continue
         truth = np.concatenate([g.block.column(g.population, key, volts)[i] for g, i in drawn])
-        air = np.concatenate([_air(g, instruments[key])[i] for g, i in drawn])
+        air = np.concatenate([air_of(g, instruments[key])[i] for g, i in drawn])
         views.append(_of_reading(key, truth, air, instruments[key], code, kinds, at, rng))
     for sign in SIGN_MODELS:
         if sign in have or sign not in CHECKS:
@@ -190,12 +192,6 @@ def _bits(density: np.ndarray, code: np.ndarray, kinds: int) -> float:
     return max(float(_entropy(before) - np.mean(_entropy(after))), 0.0)
 
 
-def _air(group, instrument: Instrument) -> np.ndarray:  # type: ignore[no-untyped-def]
-    if instrument.air == "freezer":
-        return np.asarray(group.population.states["freezer_k"])
-    return np.asarray(group.population.room_k)
-
-
 def _entropy(p: np.ndarray) -> np.ndarray:
     q = np.clip(p, 1e-12, 1.0)
     return np.asarray(-np.sum(q * np.log2(q), axis=-1))
@@ -211,14 +207,8 @@ def _of_reading(
         return View(key, flat, 0.0)
     # A member that has no such reading shows it nowhere and is told by that alone.
     truth = np.where(good, truth, np.nanmedian(truth))
-    mean = truth + (i.toward_air_mean * (air - truth) if i.air else 0.0)
-    size = np.abs(truth)
-    var = (
-        i.sd**2 + (i.relative_sd * size) ** 2 + i.bias_sd**2 + (i.bias_relative_sd * size) ** 2
-        + i.model_sd**2 + (i.model_relative_sd * size) ** 2
-        + ((i.toward_air_sd * (air - truth)) ** 2 if i.air else 0.0)
-    )  # fmt: skip
-    sd = np.sqrt(var)
+    s = shown(truth, air, i)
+    mean, sd = s.mean, s.sd
     y = mean[at] + sd[at] * rng.standard_normal(at.shape[0])
     logs = -0.5 * ((y[:, None] - mean[None, :]) / sd[None, :]) ** 2 - np.log(sd)[None, :]
     logs = np.where(good[None, :], logs, -1e3)
@@ -266,7 +256,7 @@ def ranked(
     closed.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
     merged: dict[str, float] = {}
     for fault, p in odds.items():
-        merged[_label(fault)] = merged.get(_label(fault), 0.0) + p
+        merged[label_of(fault)] = merged.get(label_of(fault), 0.0) + p
     out = closed[:most]
     strong = [k for k in closed if bits[k] > STRONG_BITS]
     if not strong and max(merged.values()) < CERTAIN:

@@ -125,7 +125,7 @@ def sign_chance(sign: str, p: Population, at: np.ndarray | None = None) -> np.nd
     at : ndarray or None
         Members wanted, by index; None for all.
     """
-    here = np.arange(p.states.shape[0]) if at is None else at
+    here = slice(None) if at is None else at  # a view: copying the states costs most
     return sign_probability(
         sign, p.fault, p.severity[here], p.states[here],
         second=None if p.second is None else p.second[here],

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from coldwright.diagnosis.electrical_reasons import electrical_reasons
+from coldwright.diagnosis.fault_words import WORDS, fault_words
 from coldwright.diagnosis.posterior import (
     Posterior,
     odds_of,
@@ -19,37 +22,36 @@ from coldwright.units import Dimension, show
 LEADERS = 3
 SAYS_LITTLE = 0.4  # bits below which a reading speaks for nobody, ours
 
-WORDS = {
-    "nothing_wrong": "nothing wrong",
-    "undercharge": "too little refrigerant",
-    "overcharge": "too much refrigerant",
-    "capillary_restricted": "a restricted capillary",
-    "capillary_blocked": "a blocked capillary",
-    "drier_restricted": "a restricted drier",
-    "weak_compressor": "a weak compressor",
-    "condenser_air": "poor air over the condenser",
-    "evaporator_air": "poor air over the evaporator",
-    "heat_load": "too much heat getting in",
-    "compressor_not_running": "a compressor that does not run",
-    "non_condensables": "air inside",
-    "moisture": "moisture that freezes",
-    "control": "a control that calls wrongly",
-    "wrong_fill": "a wrong fill or part from an earlier repair",
-}
-
-
-def reasons_of(job: Job, posterior: Posterior, system: str = "si") -> tuple[Reason, ...]:
+def reasons_of(
+    job: Job,
+    posterior: Posterior,
+    system: str = "si",
+    without: Mapping[str, Posterior] | None = None,
+) -> tuple[Reason, ...]:
     """Reasons in order of how strongly they speak.
 
     A reading's weight is by how many bits it moves the odds between the two leading
     faults: the evidence of each with and without it.
+
+    Parameters
+    ----------
+    job : Job
+        Readings as entered.
+    posterior : Posterior
+        All evidence in.
+    system : str
+        Units of the sentences, 'si' or 'us'.
+    without : Mapping, optional
+        From `arguments.left_out`, if already worked out.
     """
     leading = sorted(posterior.odds, key=lambda f: -posterior.odds[f])[:LEADERS]
     if len(leading) < 2:
         return ()
     out: list[Reason] = []
     for key in (*posterior.evidence.keys, *(s for s, _ in posterior.evidence.signs)):
-        other = weigh(posterior.ensemble, posterior.evidence.without(key))
+        other = without.get(key) if without is not None else None
+        if other is None:
+            other = weigh(posterior.ensemble, posterior.evidence.without(key))
         bits = {f: _bits(posterior, other, f) for f in leading}
         first, second = leading[0], leading[1]
         weight = bits[first] - bits[second]
@@ -92,14 +94,14 @@ def _of_reading(
             low, mid, high = weighted_quantiles(values[good], weights[good], (0.1, 0.5, 0.9))
             expectations.append(Expectation(fault, low, mid, high))
     parts = [
-        f"{WORDS.get(e.fault, e.fault)} would give {_range(e, spec.dimension, system)}"
+        f"{fault_words(e.fault)} would give {_range(e, spec.dimension, system)}"
         for e in expectations
     ]
     label = f"{spec.label[0].upper()}{spec.label[1:]}"
     sentence = f"{label} read {reading.entered}: " + "; ".join(parts)
     spread = max(bits.values()) - min(bits.values())
     if spread > SAYS_LITTLE:
-        sentence += f". Speaks for {WORDS.get(favours, favours)}."
+        sentence += f". Speaks for {fault_words(favours)}."
     else:
         sentence += ". Says little here."
     return Reason(
@@ -111,7 +113,7 @@ def _of_sign(job: Job, key: str, favours: str, weight: float, bits: dict[str, fl
     sign = job.sign(key)
     seen = sign is not None and sign.seen
     label = SIGNS[key].label
-    says = f"Speaks for {WORDS.get(favours, favours)}." if (
+    says = f"Speaks for {fault_words(favours)}." if (
         max(bits.values()) - min(bits.values()) > SAYS_LITTLE) else "Says little here."  # fmt: skip
     text = f"{label[0].upper()}{label[1:]}: {'yes' if seen else 'no'}. {says}"
     return Reason(key, float(seen), "yes" if seen else "no", (), favours, weight, text)

@@ -60,6 +60,55 @@ class Reason:
 
 
 @dataclass(frozen=True, slots=True)
+class Speaks:
+    """One reading or sign that speaks for or against a fault. `bits` > 0 speaks for it.
+
+    `mine` and `rival` say what this fault and its strongest rival here would show, the
+    instrument's error counted; for a sign all three points are its chance. None where the
+    reading is of an electrical part.
+    """
+
+    reading: str
+    value: float
+    entered: str
+    bits: float
+    mine: Expectation | None
+    rival: Expectation | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Argument:
+    """A fault in question with what speaks most for it and most against it."""
+
+    fault: str
+    probability: float
+    for_it: tuple[Speaks, ...]
+    against_it: tuple[Speaks, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MindChange:
+    """A check not yet made that would overturn the leading fault, and what it would show.
+
+    Overturned between `low` and `high` (SI; None is open), or by the sign's answer `seen`.
+    """
+
+    fault: str  # a restriction of drier or capillary counts as one
+    check: str
+    minutes: float
+    low: float | None
+    high: float | None
+    seen: bool | None
+    chance: float  # that it shows that, under the present odds
+    odds_now: float
+    odds_limit: float  # most that is left of it there
+    odds_mean: float
+    rival: str  # who would lead
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
 class NextCheck:
     """A check worth doing next. `check` is a reading or sign identifier."""
 
@@ -136,3 +185,5 @@ class Diagnosis:
     parameter_set: str
     look_first: tuple[LookFirst, ...] = ()  # what no instrument is needed for
     log: Course | None = None  # what the job's log shows and gave
+    arguments: tuple[Argument, ...] = ()  # leading faults, most probable first
+    mind_changes: tuple[MindChange, ...] = ()  # most likely first

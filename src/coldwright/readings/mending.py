@@ -40,6 +40,7 @@ class Prices:
     start_device: float | None = None
     fan: float | None = None
     seal: float | None = None
+    control: float | None = None
     frame_heater: float | None = None
     nitrogen: float | None = None
     grid_kg_co2e_per_kwh: float | None = None
@@ -70,6 +71,7 @@ EFFECTS: Mapping[str, str] = MappingProxyType(
         "start_device": "a starting device costs nothing",
         "fan": "a fan costs nothing",
         "seal": "a seal or heater costs nothing",
+        "control": "a thermostat, sensor or board costs nothing",
         "frame_heater": "a frame heater costs nothing to buy",
         "nitrogen": "nitrogen costs nothing",
         "grid_kg_co2e_per_kwh": "electricity has no climate cost; only refrigerant and making do",
@@ -95,6 +97,7 @@ LABELS: Mapping[str, str] = MappingProxyType(
         "start_device": "price of a starting device",
         "fan": "price of a fan",
         "seal": "price of a seal or heater",
+        "control": "price of a thermostat, sensor or board",
         "frame_heater": "price of a frame heater",
         "nitrogen": "price of nitrogen",
         "grid_kg_co2e_per_kwh": "climate cost of electricity",

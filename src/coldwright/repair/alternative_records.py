@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from math import prod
 
 from coldwright.repair.changes import Change
 from coldwright.repair.joint_records import JointPlan
@@ -47,8 +48,9 @@ class Alternative:
         return sum(s.waiting_minutes for s in self.steps if not s.done)
 
     def chance(self, cause: str) -> float:
-        """Chance that it works afterwards if that was the cause. [-]"""
-        return dict(self.mends).get(cause, 0.0)
+        """Chance that it works afterwards if that was the cause; of a pair, both mended. [-]"""
+        known = dict(self.mends)
+        return prod(known.get(one, 0.0) for one in cause.split("+"))
 
 
 @dataclass(frozen=True, slots=True)

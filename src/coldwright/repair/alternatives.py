@@ -23,12 +23,12 @@ from coldwright.repair.situation import Situation
 OFFERERS: tuple[Offerer, ...] = (
     MendTube(
         "mend_tube", "Mend the leak at a joint or tube that can be reached",
-        "The leaking joint is made anew and the circuit filled again.",
+        "The leaking joint is made anew and it is filled again.",
         (("leak_reachable", 0.93),), search=True,
     ),
     BypassLoop(
         "bypass_frame_loop", "By-pass and abandon the door-frame loop",
-        "The leaking tube in the door frame is left out of the circuit; the frame loses its "
+        "The leaking tube in the door frame is left out; the frame loses its "
         "warmth and may sweat in damp weather.",
         (("leak_frame_loop", 0.95),), (work.BYPASS,),
     ),
@@ -73,10 +73,15 @@ OFFERERS: tuple[Offerer, ...] = (
         "What lets heat in is mended.",
         (("heat_load", 0.85),), (work.SEAL,), (("seal", 1.0),),
     ),
+    Closed(
+        "mend_control", "Thermostat, sensor, timer, damper or board",
+        "What switches it and shares out the cold is mended; nothing is opened.",
+        (("control", 0.85),), (work.CONTROL,), (("control", 1.0),),
+    ),
     Opened(
         "charge_anew", "Recover, evacuate, charge by the plate",
         "The filling is put right.",
-        (("overcharge", 0.95), ("non_condensables", 0.9)),
+        (("overcharge", 0.95), ("non_condensables", 0.9), ("moisture", 0.85), ("wrong_fill", 0.92)),
     ),
     NoRepair("do_nothing", "Do nothing", "It stays as it is; if it does not cool, a new one is "
              "needed all the same.", Ending.LEFT),

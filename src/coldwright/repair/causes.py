@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.diagnosis.fault_words import TOGETHER, fault_words
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import BadInput, nearest
 from coldwright.faults.kinds import FAULTS
@@ -139,9 +140,7 @@ def settled_cause(job: Job, situation: Situation) -> str | None:
 
 def label_of(cause: str) -> str:
     """A cause in words; a fault's own words where it is one."""
-    from coldwright.diagnosis.reasons import WORDS
-
-    return LABELS.get(cause) or WORDS.get(cause, cause.replace("_", " "))
+    return TOGETHER.join(LABELS.get(one) or fault_words(one) for one in cause.split("+"))
 
 
 def _fault_of(cause: str) -> str:
@@ -153,15 +152,25 @@ def _fault_of(cause: str) -> str:
 def _split(
     fault: str, probability: float, situation: Situation, diagnosis: Diagnosis
 ) -> dict[tuple[str, str], float]:
-    if fault in _LEAKY:
-        return {
-            (place, fault): probability * share for place, share in place_shares(situation).items()
+    # Air inside a leaking circuit came in by the leak: one cause, not two.
+    parts = [fault] if fault in _LEAKY else fault.split("+")
+    shares = {"": 1.0}
+    for part in parts:
+        own = _shares(part, situation, diagnosis)
+        shares = {
+            f"{before}+{name}" if before else name: p * q
+            for before, p in shares.items()
+            for name, q in own.items()
         }
-    if fault == "compressor_not_running":
-        which = next((f.which for f in diagnosis.faults if f.fault == fault), ())
+    return {(name, fault): probability * share for name, share in shares.items()}
+
+
+def _shares(part: str, situation: Situation, diagnosis: Diagnosis) -> dict[str, float]:
+    """What one fault may be, with the share of each; they sum to one."""
+    if part in _LEAKY:
+        return place_shares(situation)
+    if part == "compressor_not_running":
+        which = next((f.which for f in diagnosis.faults if f.fault == part), ())
         dead = sum(k.probability for k in which if k.which in _MOTOR) if which else 0.35
-        return {
-            ("motor", fault): probability * dead,
-            ("starting", fault): probability - probability * dead,
-        }
-    return {(fault, fault): probability}
+        return {"motor": dead, "starting": 1.0 - dead}
+    return {part: 1.0}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import log
+from math import exp, log
 
 from coldwright.errors import require
 
@@ -29,6 +29,9 @@ class DewRow:
     dew_point_k: float
     most_share_fraction: float  # of the way to the inside that the frame may be, dry
     frame_k: float | None  # None: not modelled yet and not measured
+    frame_low_k: float | None  # coldest and warmest by the spread of the share
+    frame_high_k: float | None
+    sweats_from_fraction: float | None  # humidity of this room from which the frame is wet
     sweats: bool | None
 
 
@@ -64,6 +67,26 @@ def dew_point(temperature: float, humidity: float) -> float:
     return 273.15 + _B * gamma / (_A - gamma)
 
 
+def humidity_at(dew: float, temperature: float) -> float:
+    """Relative humidity of air of a temperature that has a dew point, one where it is above. [-]
+
+    Parameters
+    ----------
+    dew : float
+        Dew point, -40 to 60 °C. [K]
+    temperature : float
+        Of the air, -40 to 60 °C. [K]
+
+    References
+    ----------
+    .. [1] Inverse of `dew_point`.
+    """
+    require("dew point", dew, "K", 233.15, 333.15)
+    require("air temperature", temperature, "K", 233.15, 333.15)
+    d, t = dew - 273.15, temperature - 273.15
+    return min(exp(_A * d / (_B + d) - _A * t / (_B + t)), 1.0)
+
+
 def share_from_reading(frame: float, room: float, inside: float) -> float | None:
     """Share of the way from room to inside at which the frame stands, None where it says nothing.
 
@@ -89,6 +112,7 @@ def frame_dew(
     known_from: str,
     *,
     months: bool = False,
+    spread: tuple[float, float] | None = None,
     heater_w_per_k: float = 1.2,
     inward: float = 0.5,
     cop: float = 1.3,
@@ -107,6 +131,8 @@ def frame_dew(
         Where the share comes from, or that it is not modelled yet.
     months : bool
         Whether the rows are the months of a year, so that a yearly energy means something.
+    spread : tuple of float or None
+        Least and largest share, where it has a spread. [-]
     heater_w_per_k : float
         Heater per kelvin that the frame must be lifted; judgement of ours. [W/K]
     inward : float
@@ -120,11 +146,16 @@ def frame_dew(
         dew = dew_point(room, max(humidity, LEAST_HUMIDITY))
         most = (room - dew) / (room - inside) if room > inside else 1.0
         frame = None if share is None else room - share * (room - inside)
+        low, high = spread or (share, share)
+        cold = None if high is None else room - high * (room - inside)
+        warm = None if low is None else room - low * (room - inside)
+        wet = None if frame is None else frame < dew
+        start = None if frame is None else humidity_at(frame, room)
         rows.append(
-            DewRow(label, room, humidity, dew, min(most, 1.0), frame,
-                   None if frame is None else frame < dew)
-        )  # fmt: skip
-        powers.append(0.0 if frame is None else max(0.0, dew + 1.0 - frame) * heater_w_per_k)
+            DewRow(label, room, humidity, dew, min(most, 1.0), frame, cold, warm, start, wet)
+        )
+        # A degree of margin, but only where it would sweat at all.
+        powers.append(max(0.0, dew + 1.0 - frame) * heater_w_per_k if frame and wet else 0.0)
     if share is None:
         return FrameDew(tuple(rows), None, known_from, None, None)
     energy = None

@@ -29,9 +29,16 @@ class CrimpedRing:
         lines += [reach] if reach else []
         lines.append("let the fill cure as its label says before pressure or vacuum")
         return Offer(
-            self.name, (), "none; anaerobic fill of the ring", nan, nan, nan, nan, nan, nan,
-            2.0 * joint.inner_m, 0.0, False, "", later, 0.008, 0.96, tuple(lines), PRACTICE,
+            self.name, (), (), "none; anaerobic fill of the ring", nan, nan, nan, nan, nan, nan,
+            _ring_fit(joint), 2.0 * joint.inner_m, 0.0, 0.0, False, "", later, 0.008, 0.96,
+            tuple(lines), PRACTICE,
         )  # fmt: skip
+
+
+def _ring_fit(joint: Joint) -> str:
+    small, large = (f"{1e3 * d:.1f} mm" for d in sorted(joint.outside_m))
+    size = f"{small} and {large} outside" if small != large else f"{large} outside, both ends"
+    return f"ring for {size}, " + " to ".join(m.label for m in joint.metals)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +53,8 @@ class EpoxyPatch:
             return None
         later = "" if around.state is not CircuitState.CHARGED else "after recovery, dry and empty"
         return Offer(
-            self.name, (), "none; the kit's own two parts", nan, nan, nan, nan, nan, nan,
-            0.0, 0.0, False, "", later, 0.12, 0.75,
+            self.name, (), (), "none; the kit's own two parts", nan, nan, nan, nan, nan, nan,
+            "", 0.0, 0.0, 0.0, False, "", later, 0.12, 0.75,
             ("degrease, roughen, warm to 25 to 40 °C, patch, cure as labelled",
              "hold at low-side pressure before charging"), PRACTICE,
         )  # fmt: skip

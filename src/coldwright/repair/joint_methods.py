@@ -20,6 +20,7 @@ OURS = "judgement of ours"
 MEMORY = "from memory"
 # Bore over outside diameter of 5 to 12 mm tube, from a service manual (diametral).
 DIAMETRAL_M = (0.05e-3, 0.21e-3)
+ROD_M = 2e-3  # diameter of the rod a length is told of; common practice
 WASTE = 1.6  # fillet, overrun and the piece held in the hand; judgement of ours
 ABOVE_LIQUIDUS_K = 60.0  # a hand torch on small tube; judgement of ours
 CAPILLARY_PAST_MOUTH_M = (15e-3, 25e-3)  # short of a drier's screen; from memory
@@ -75,6 +76,46 @@ def filler_mass(inner: float, clearance: float, overlap: float, density: float) 
     return WASTE * ring * density
 
 
+def rod_length(mass: float, density: float) -> float:
+    """Length of 2 mm rod that holds so much filler. [m]
+
+    Parameters
+    ----------
+    mass : float
+        Of the filler. [kg]
+    density : float
+        Of the filler. [kg/m3]
+    """
+    return mass / (density * pi * ROD_M**2 / 4.0)
+
+
+def fit_of(joint: Joint, low: float, high: float) -> str:
+    """What the outer end needs so that its bore takes the inner tube.
+
+    Parameters
+    ----------
+    joint : Joint
+        Outside diameters and walls.
+    low : float
+        Least bore that is wanted. [m]
+    high : float
+        Largest bore that is wanted. [m]
+    """
+    outer = 0 if joint.outside_m[0] > joint.outside_m[1] else 1
+    bore = joint.outside_m[outer] - 2.0 * joint.wall_m[outer]
+    wanted = f"{1e3 * low:.2f} to {1e3 * high:.2f} mm bore"
+    if bore < low:
+        return f"widen one end to {wanted} (it has about {1e3 * bore:.1f} mm)"
+    if bore <= high:
+        return f"fits as it is: {wanted}"
+    if joint.capillary:
+        return (
+            f"press the wider end down round the capillary to {wanted}, or use a part with a "
+            "capillary end"
+        )
+    return f"a reducing piece or an end pressed down to {wanted}: it has {1e3 * bore:.1f} mm"
+
+
 class JointMethod(Protocol):
     """What every way to join offers."""
 
@@ -121,21 +162,25 @@ class Brazing(ABC):
         if joint.buried:
             return Barred(self.name, "a flame in foam or behind the liner: it burns to toxic "
                           "smoke; bring the ends out first", PRACTICE)  # fmt: skip
+        socket = (joint.inner_m + DIAMETRAL_M[0], joint.inner_m + min(DIAMETRAL_M[1], 2.0 * high))
+        density = max(f.density_kg_m3 for f in rods)
+        mass = filler_mass(joint.inner_m, mean, wet, density)
         hottest = min(max(f.liquidus_k for f in rods) + ABOVE_LIQUIDUS_K, self._ceiling(joint))
         return Offer(
             method=self.name,
             fillers=tuple(f.name for f in rods),
+            flows_k=tuple(f.liquidus_k for f in rods),
             flux=self._flux(joint),
             heat_low_k=min(f.liquidus_k for f in rods),
             heat_high_k=hottest,
             clearance_low_m=low,
             clearance_high_m=high,
-            socket_low_m=joint.inner_m + DIAMETRAL_M[0],
-            socket_high_m=joint.inner_m + min(DIAMETRAL_M[1], 2.0 * high),
+            socket_low_m=socket[0],
+            socket_high_m=socket[1],
+            fit=fit_of(joint, *socket),
             overlap_m=overlap,
-            filler_kg=filler_mass(
-                joint.inner_m, mean, wet, max(f.density_kg_m3 for f in rods)
-            ),
+            filler_kg=mass,
+            rod_m=rod_length(mass, density),
             flame=True,
             nitrogen=NITROGEN,
             only_when=later,

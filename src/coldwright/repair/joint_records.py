@@ -58,6 +58,7 @@ class Surrounding:
 
     flammable: bool  # refrigerant that burns, or is not known
     state: CircuitState
+    fluorocarbon: bool = True  # or not known: what a flame makes of it poisons
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ class Offer:
 
     method: str
     fillers: tuple[str, ...]
+    flows_k: tuple[float, ...]  # liquidus of each filler, information values
     flux: str
     heat_low_k: float  # NaN where no heat is used
     heat_high_k: float
@@ -73,8 +75,10 @@ class Offer:
     clearance_high_m: float
     socket_low_m: float  # bore the inner tube should find; NaN for a ring
     socket_high_m: float
+    fit: str  # what the outer end needs to have that bore
     overlap_m: float
     filler_kg: float
+    rod_m: float  # the same filler as a length of 2 mm rod
     flame: bool
     nitrogen: str
     only_when: str  # empty where it may be done as the circuit stands

@@ -13,9 +13,11 @@ NO_CADMIUM = "cadmium vapour poisons; older rods and books still name it"
 _FLAME = (
     "Flame: extinguisher at hand, someone keeps watch, foam and liner shielded: they burn to "
     "toxic smoke.",
+    "Never heat a plugged compressor or a closed circuit.",
+)
+_POISON = (
     "Fluorocarbon left inside makes hydrogen fluoride and phosgene in a flame: flush first, "
     "air the room, no smoking.",
-    "Never heat a plugged compressor or a closed circuit.",
 )
 _BURNS = (
     "Flammable refrigerant or one not known: no flame before the circuit is flushed and open "
@@ -58,8 +60,9 @@ def plan_joint(joint: Joint, around: Surrounding) -> JointPlan:
             Barred("any flame as the circuit stands", "gas inside or coming out of the oil "
                    "catches fire: flush, cut, let nitrogen flow first", PRACTICE)
         )  # fmt: skip
-    cautions = (*(_BURNS if around.flammable else ()),
-                *(_FLAME if any(o.flame for o in offers) else ()), _LOCAL)  # fmt: skip
+    flame = any(o.flame for o in offers)
+    cautions = (*(_BURNS if around.flammable else ()), *(_FLAME if flame else ()),
+                *(_POISON if flame and around.fluorocarbon else ()), _LOCAL)  # fmt: skip
     return JointPlan(joint, tuple(offers), tuple(barred), cautions, _notes(joint))
 
 

@@ -24,9 +24,10 @@ from coldwright.repair.step_records import Step
 # Beside its own cause, a circuit opened, dried, fitted with a new drier and charged by mass
 # is also rid of these; judgement of ours.
 ALSO_MENDED = (("nothing_wrong", 1.0), ("overcharge", 0.95), ("drier_restricted", 0.90),
-               ("non_condensables", 0.95))  # fmt: skip
+               ("non_condensables", 0.95), ("moisture", 0.85), ("wrong_fill", 0.92))  # fmt: skip
 OPENED_COMEBACK = 0.02  # per year beside the joints: moisture, debris, the next weak spot
 CLOSED_COMEBACK = 0.03
+STILL_LEAKS = 0.3  # of those not tight at first, after the pressure test and a second making
 MATERIALS = (("drier", 1.0), ("nitrogen", 1.0))
 
 
@@ -226,4 +227,4 @@ def _all_succeed(plans: Sequence[JointPlan]) -> float:
     for plan in plans:
         chance *= plan.offers[0].first_time_success if plan.offers else 0.0
     # One that is not tight shows in the pressure test and is made again once.
-    return 1.0 - (1.0 - chance) * 0.3
+    return 1.0 - (1.0 - chance) * STILL_LEAKS

@@ -21,7 +21,7 @@ def charge_words(situation: Situation, changed: bool) -> str:
         Whether the plate's mass no longer holds.
     """
     if changed:
-        return "the new mass worked out on this sheet, by inventory: not the plate's"
+        return "a mass for the changed circuit, which is not the plate's and is not known here"
     if situation.charge_kg is None:
         return "the plate's mass (not in this job: read it)"
     return f"{1000.0 * situation.charge_kg:.0f} g {situation.refrigerant.name}, as on the plate"

@@ -58,6 +58,8 @@ class Frame:
     """The door frame as the model has it, middle of the members."""
 
     share_fraction: float  # of the way from room to fresh-food air at which it stands
+    share_low: float  # 10 and 90 % points over the members
+    share_high: float
     heater_w_per_k: float  # to lift it by one kelvin
 
 
@@ -239,7 +241,8 @@ def frame_of(circuits: np.ndarray, states: np.ndarray) -> Frame | None:
     good = np.isfinite(share) & (lost > 0.0)
     if not good.any():
         return None
-    return Frame(float(np.median(share[good])), float(np.median(lost[good])))
+    low, mid, high = (float(v) for v in np.quantile(share[good], (0.1, 0.5, 0.9)))
+    return Frame(mid, low, high, float(np.median(lost[good])))
 
 
 def faulty_energy(

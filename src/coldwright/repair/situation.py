@@ -39,6 +39,8 @@ USUAL: Mapping[str, UsualTube] = MappingProxyType(
     }
 )
 COPPER_EVAPORATOR_BEFORE = 1985  # judgement of ours
+# Neither fluorine nor chlorine: no poison from a flame
+HYDROCARBONS = ("R600a", "R290", "R436A", "R436B", "R1270", "R170", "R600")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,7 @@ class Situation:
     @property
     def surrounding(self) -> Surrounding:
         """For the plan of a joint."""
-        return Surrounding(self.flammable, self.state)
+        return Surrounding(self.flammable, self.state, self.refrigerant.name not in HYDROCARBONS)
 
     @property
     def frame_loop(self) -> bool:

@@ -6,7 +6,7 @@ from coldwright.repair.drier import DrierChoice
 from coldwright.repair.joint_records import JointPlan
 from coldwright.repair.situation import Situation
 from coldwright.repair.step_records import Step
-from coldwright.repair.steps_safe import GAS, HANDS
+from coldwright.repair.steps_safe import GAS_AGAIN, HANDS
 
 TOLERANCE_G = {"R600a": 1.0, "R290": 1.0}  # from memory
 OTHER_TOLERANCE_G = 3.0  # R134a 2 to 3 g, from memory
@@ -83,8 +83,9 @@ def charge(situation: Situation, mass: str) -> Step:
     return Step(
         "charge", "Charge by mass", (f"{mass}, within {tolerance:.0f} g", "cylinder weighed "
         "before and after; hose content allowed for"),
-        ("scale, 1 g", "charging hose or cylinder"), 12.0, 5.0,
-        (*((GAS,) if situation.flammable else ()), HANDS),
+        ("scale that reads 0.1 g" if tolerance < 2.0 else "scale that reads 1 g",
+         "charging hose or cylinder"), 12.0, 5.0,
+        (*((GAS_AGAIN,) if situation.flammable else ()), HANDS),
         hold="record: mass charged [g], source cylinder, refrigerant",
         source="tolerances from memory; the plate's mass governs where the circuit is as built",
     )  # fmt: skip
@@ -101,7 +102,7 @@ def close_tube(situation: Situation) -> Step:
         "close_tube", "Close the process tube",
         ("pinch twice, tool left on", "cut beyond it", cap, "piercing valves come off for good"),
         ("pinch-off tool", "tube cutter", "ring cap"), 8.0, 0.0,
-        (GAS,) if situation.flammable else (),
+        (GAS_AGAIN,) if situation.flammable else (),
         hold="record: detector or bubbles at the closed end: nothing", source="from memory",
     )  # fmt: skip
 

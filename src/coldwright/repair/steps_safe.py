@@ -12,6 +12,9 @@ GAS = (
     "near; air moving at floor level. If it sounds: work no switch, ventilate, leave, cut the "
     "supply from outside."
 )
+GAS_AGAIN = (
+    "Flammable gas as in step 1: alarm on, no flame, spark or switch, air moving at floor level."
+)
 MAINS = "Mains: pull the plug and check that it is dead; discharge capacitors through a resistor."
 HANDS = "Goggles and gloves: liquid refrigerant freezes skin, a hot shell burns it."
 _RECOVERED = (CircuitState.RECOVERED, CircuitState.FLUSHED, CircuitState.OPEN)
@@ -54,7 +57,7 @@ def recover(situation: Situation) -> Step:
         "recover", "Recover the refrigerant", do,
         ("piercing or hand valve, taken off afterwards", "recovery machine and cylinder", "scale"),
         20.0, 15.0,
-        (*((GAS,) if situation.flammable else ()), HANDS,
+        (*((GAS_AGAIN,) if situation.flammable else ()), HANDS,
          "Vent nothing unless local law lets you. Never start a compressor that is open or "
          "under vacuum."),
         hold="record: mass recovered [g], cylinder, compressor running or dead, final vacuum",
@@ -96,6 +99,6 @@ def cut_open(situation: Situation) -> Step:
     return Step(
         "cut_open", "Open the circuit", (how, "cut the old drier out", plug),
         ("tube cutter", "plugs", "capillary shears or file"), 10.0, 0.0,
-        ((GAS,) if situation.flammable else ()) + (HANDS,),
+        ((GAS_AGAIN,) if situation.flammable else ()) + (HANDS,),
         done=situation.state is CircuitState.OPEN,
     )  # fmt: skip

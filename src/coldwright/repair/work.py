@@ -33,9 +33,11 @@ def find_leak(s: Situation) -> Step:
 
 BYPASS = Step(
     "bypass", "By-pass the door-frame loop",
-    ("both loop ends cut where they come out in the machine compartment, pinched and capped",
+    ("both loop ends cut where they come out in the machine compartment, the loop blown empty "
+     "with nitrogen",
      "a bridge of new copper tube from condenser to drier, no kink, clear of vibration",
-     "the loop stays in the foam, empty, open at one end or under nitrogen: never shut with liquid",
+     "the loop stays in the foam: one end capped against dirt, the other left open; never both "
+     "shut with refrigerant or oil inside",
      "owner told: the frame may sweat in damp weather"),
     ("copper tube", "tube bender"), 25.0,
     hold="record: loop ends closed, length of the bridge",
@@ -100,6 +102,14 @@ SEAL = Step(
     ("a strip of paper held all round; hinge and level", "seal warmed into shape or renewed",
      "heater that is on when it should not be: control proved"),
     ("paper strip", "multimeter"), 30.0, 0.0, (MAINS,),
+)  # fmt: skip
+CONTROL = Step(
+    "control", "Thermostat, sensor, timer, damper, board",
+    ("does it call for cold: switch or relay bridged as its diagram shows, never by guess",
+     "sensor's ohms in ice water and in the room against its table; damper moves; timer advances",
+     "the part at fault renewed, settings as before"),
+    ("multimeter", "ice water", "thermometer"), 35.0, 0.0, (MAINS,),
+    hold="record: which part, its readings before and after",
 )  # fmt: skip
 EXPLAIN = Step(
     "explain", "Nothing mended: setting, room, use",

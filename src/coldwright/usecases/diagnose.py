@@ -14,9 +14,11 @@ from coldwright.catalogue.checks import CHECKS, TOOL_KITS
 from coldwright.catalogue.families import PARAMETER_SET
 from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
+from coldwright.diagnosis.arguments import arguments_of, left_out
 from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
+from coldwright.diagnosis.mind_change import mind_changes, overturns
 from coldwright.diagnosis.next_check import outlook, plan, ranked
 from coldwright.diagnosis.posterior import (
     Posterior,
@@ -184,6 +186,8 @@ def _report(
     )
     evident = bool(evidence.keys or evidence.signs or evidence.electrical.own)
     opens = sealed >= OPEN_FROM and fit.explained and evident
+    without = left_out(posterior)
+    reasons = reasons_of(job, posterior, system, without)
     return Diagnosis(
         job=job.source,
         title=job.title,
@@ -193,7 +197,7 @@ def _report(
         ),
         sealed_circuit_probability=sealed,
         open_circuit_advised=opens,
-        reasons=reasons_of(job, posterior, system),
+        reasons=reasons,
         next_checks=checks,
         plan=steps,
         cautions=caution_texts(cautions_for(job.plate.refrigerant)),
@@ -208,6 +212,8 @@ def _report(
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, odds, WORDS),
         log=job.course,
+        arguments=arguments_of(job, posterior, without, reasons, system),
+        mind_changes=mind_changes(overturns(job, posterior, tools, rng, kit, system)),
     )
 
 

@@ -33,6 +33,7 @@ from coldwright.usecases.repair_choice import (
     may_win,
     opening_note,
     with_heater,
+    with_mass,
 )
 from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
 from coldwright.usecases.repair_parts import dew_of, parts_of
@@ -40,8 +41,8 @@ from coldwright.usecases.repair_report import Considered, RepairReport
 from coldwright.usecases.repair_world import mean_room, rule_sample, world_of, yardstick_of
 from coldwright.worth.accounts import Energies
 from coldwright.worth.flips import Flip, flips
-from coldwright.worth.verdict import missing_prices, verdict
-from coldwright.worth.world import draw
+from coldwright.worth.verdict import Spread, missing_prices, verdict
+from coldwright.worth.world import draw, life_left
 
 DRAWS = 4000
 THIS_YEAR = 2026
@@ -113,7 +114,7 @@ def repair(
     yard = yardstick_of(situation, job, shop, simulated.get(AsBuilt()), fresh)
     world = world_of(job, situation, shop, diagnosis, causes, years, yard.new_kwh)
     dew = dew_of(job, situation, shop, room, _frame(simulated, offered))
-    offered = with_heater(offered, dew)
+    offered = with_mass(with_heater(offered, dew), simulated, situation.charge_kg)
     energies = _energies(
         offered, simulated, _faulty(herd, posterior, causes, room, seed), rule_sample(yard), dew
     )
@@ -149,6 +150,7 @@ def repair(
         parts=parts_of(job, situation, shop, herd, by_name),
         dew=dew,
         yardstick=yard,
+        life_left=Spread.of(life_left(world, draws)),
         missing=tuple(
             (f.name.removesuffix("_fraction"), EFFECTS[f.name])
             for f in fields(world.prices)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from coldwright.diagnosis.result import Diagnosis
@@ -10,7 +11,9 @@ from coldwright.errors import BadInput, nearest
 from coldwright.readings.job import Job
 from coldwright.repair.alternative_records import Alternative, Ending
 from coldwright.repair.causes import Cause
+from coldwright.repair.changes import Change
 from coldwright.repair.dew import FrameDew
+from coldwright.repair.simulated import Simulated
 from coldwright.repair.situation import Situation
 from coldwright.usecases.repair_report import RepairReport
 from coldwright.worth.verdict import Verdict
@@ -36,6 +39,45 @@ def with_heater(offered: tuple[Alternative, ...], dew: FrameDew | None) -> tuple
         if a.identifier == BYPASS else a
         for a in offered
     )  # fmt: skip
+
+
+def with_mass(
+    offered: tuple[Alternative, ...], simulated: Mapping[Change, Simulated], plate_kg: float | None
+) -> tuple[Alternative, ...]:
+    """Sheets whose circuit is changed, with the new mass at the step that charges it.
+
+    Parameters
+    ----------
+    offered : tuple of Alternative
+        All of them.
+    simulated : mapping
+        What the simulator says of each change.
+    plate_kg : float or None
+        The plate's mass. [kg]
+    """
+    return tuple(_with_mass(a, simulated, plate_kg) for a in offered)
+
+
+def _with_mass(
+    a: Alternative, simulated: Mapping[Change, Simulated], plate_kg: float | None
+) -> Alternative:
+    if a.change is None or not a.change.moves_charge:
+        return a
+    found = simulated.get(a.change)
+    if found is None:
+        return a
+    low, mid, high = (1000.0 * v for v in (
+        found.charge_kg.low, found.charge_kg.median, found.charge_kg.high))  # fmt: skip
+    plate = "" if plate_kg is None else f", not the plate's {1000.0 * plate_kg:.0f} g"
+    do = (
+        f"about {mid:.0f} g by inventory of the changed circuit ({low:.0f} to {high:.0f} g by the "
+        f"model's spread){plate}",
+        f"start with {low:.0f} g; after 30 min of running add 1 to 2 g at a time until frost "
+        f"reaches the evaporator's outlet; not beyond {high:.0f} g",
+    )
+    return replace(a, steps=tuple(
+        replace(s, do=(*do, *s.do[1:])) if s.identifier == "charge" else s for s in a.steps
+    ))  # fmt: skip
 
 
 def with_sheet(report: RepairReport, alternative: str) -> RepairReport:

@@ -17,9 +17,9 @@ from coldwright.repair.dew import FrameDew, frame_dew, share_from_reading
 from coldwright.repair.drier import drier_for
 from coldwright.repair.rating_points import tables_for
 from coldwright.repair.refrigerant_change import change_of_refrigerant
-from coldwright.repair.simulated import Frame, Herd
+from coldwright.repair.simulated import Band, Frame, Herd
 from coldwright.repair.situation import Situation
-from coldwright.usecases.repair_report import Parts
+from coldwright.usecases.repair_report import NOT_SPREAD, Parts, Spreads
 
 ASKED = ("R600a", "R290", "R134a", "R409A", "R401A")  # what technicians ask for
 HUMIDITIES = (0.45, 0.55, 0.65, 0.75, 0.85)
@@ -60,6 +60,23 @@ def parts_of(
     return Parts(
         drier_for(situation), capillary, wanted, stock,
         tuple(change_of_refrigerant(name, other) for other in dict.fromkeys((name, *ASKED))),
+        _spreads(situation, geometry, herd),
+    )  # fmt: skip
+
+
+def _spreads(
+    situation: Situation, geometry: Mapping[str, float], herd: Herd | None
+) -> Spreads:
+    """What the members leave open of parts that were not measured."""
+    if herd is None:
+        return NOT_SPREAD
+    circuits = herd.members.circuits
+    measured = "capillary.bore" in geometry and "capillary.length" in geometry
+    return Spreads(
+        None if situation.displacement_m3 is not None
+        else Band.of(circuits["compressor"]["displacement_m3"]),
+        None if measured else Band.of(circuits["capillary"]["bore_m"]),
+        None if measured else Band.of(circuits["capillary"]["length_m"]),
     )  # fmt: skip
 
 
@@ -114,7 +131,7 @@ def dew_of(
     frame, air = job.reading("door_frame_temperature"), job.reading("ambient_temperature")
     cold = job.reading("fresh_food_temperature") or job.reading("freezer_temperature")
     room_now = air.value if air is not None else job.room.temperature_k
-    share = None
+    share, spread = None, None
     source = "frame without its loop: not modelled yet, and no reading of the frame is there"
     if frame is not None and cold is not None and room_now is not None:
         share = share_from_reading(frame.value, room_now, cold.value)
@@ -122,6 +139,7 @@ def dew_of(
             source = "from the door frame's reading, loop taken as without flow when it was read"
     if share is None and modelled is not None:
         share, source = modelled.share_fraction, "frame without its loop, by the model"
+        spread = (modelled.share_low, modelled.share_high)
     lift = {} if modelled is None else {"heater_w_per_k": modelled.heater_w_per_k}
     months = bool(shop.room_by_month)
-    return frame_dew(rooms, inside, share, source, months=months, **lift)
+    return frame_dew(rooms, inside, share, source, months=months, spread=spread, **lift)

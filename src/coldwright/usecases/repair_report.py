@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coldwright.readings.shop import Shop
-from coldwright.repair.alternative_records import Alternative, NotOffered
+from coldwright.repair.alternative_records import Alternative, Ending, NotOffered
 from coldwright.repair.capillary_stock import CapillaryReplacement
 from coldwright.repair.causes import Cause
 from coldwright.repair.compressor_match import CompressorOffer, CompressorWanted
@@ -13,10 +13,10 @@ from coldwright.repair.dew import FrameDew
 from coldwright.repair.drier import DrierChoice
 from coldwright.repair.joint_records import JointPlan
 from coldwright.repair.refrigerant_change import ChangeOfRefrigerant
-from coldwright.repair.simulated import Simulated
+from coldwright.repair.simulated import Band, Simulated
 from coldwright.repair.situation import Situation
 from coldwright.worth.flips import Flip
-from coldwright.worth.verdict import Verdict, Worth
+from coldwright.worth.verdict import Spread, Verdict, Worth
 from coldwright.worth.world import World
 
 
@@ -43,6 +43,18 @@ class Yardstick:
 
 
 @dataclass(frozen=True, slots=True)
+class Spreads:
+    """Spread over the members of what was not measured; None where it was, or is not known."""
+
+    displacement_m3: Band | None = None
+    capillary_bore_m: Band | None = None
+    capillary_length_m: Band | None = None
+
+
+NOT_SPREAD = Spreads()
+
+
+@dataclass(frozen=True, slots=True)
 class Parts:
     """Parts for this circuit; None where nothing honest can be said."""
 
@@ -51,6 +63,7 @@ class Parts:
     compressor: CompressorWanted | None
     compressor_stock: tuple[CompressorOffer, ...]
     refrigerants: tuple[ChangeOfRefrigerant, ...]
+    spreads: Spreads = NOT_SPREAD
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +87,7 @@ class RepairReport:
     parts: Parts
     dew: FrameDew | None
     yardstick: Yardstick
+    life_left: Spread  # years it would still last in good order
     missing: tuple[tuple[str, str], ...]  # price not given, effect
     notes: tuple[str, ...]
     seed: int
@@ -82,6 +96,12 @@ class RepairReport:
     def of(self, identifier: str) -> Considered:
         """The alternative of that name."""
         return next(c for c in self.considered if c.alternative.identifier == identifier)
+
+    @property
+    def parts_needed(self) -> bool:
+        """Whether the work of the sheet needs parts of the circuit."""
+        chosen = self.sheet.alternative
+        return chosen.opens_circuit and chosen.ending is Ending.KEPT
 
     @property
     def sheet(self) -> Considered:

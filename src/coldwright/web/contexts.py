@@ -194,6 +194,25 @@ class ReasonRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ArgumentRow:
+    """A fault in question with the sentences for and against it."""
+
+    name: str
+    percent: str
+    for_it: tuple[str, ...]
+    against_it: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MindRow:
+    """A check that would overturn the leading fault, and where it is entered."""
+
+    sentence: str
+    name: str
+    entry_url: str
+
+
+@dataclass(frozen=True, slots=True)
 class CheckRow:
     """A check worth doing next and where to enter its outcome."""
 
@@ -251,6 +270,8 @@ class OddsPage:
     suspect_url: str
     reasons_state: str
     reasons: tuple[ReasonRow, ...]
+    arguments: tuple[ArgumentRow, ...]
+    minds: tuple[MindRow, ...]
     looks: tuple[LookRow, ...]
     checks: tuple[CheckRow, ...]
     plan: str

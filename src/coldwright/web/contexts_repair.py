@@ -17,6 +17,7 @@ class Choice:
     spread: str
     now: str
     works: str
+    again: str
     cheapest: str
     work: str
     co2e: str
@@ -130,4 +131,6 @@ class BenchPage:
     never: tuple[str, ...]
     ways: tuple[OfferRow, ...]  # how each way is done, once for all joints
     parts: tuple[Fact, ...]
+    frame: tuple[str, ...]
     notes: tuple[str, ...]
+    fine: str

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coldwright.repair.joint_records import JointPlan, Offer
-from coldwright.repair.step_records import Step
+from coldwright.repair.joint_words import filler_amount, flows, kind_of
+from coldwright.repair.step_records import USUAL_SOURCE, Step
 from coldwright.units import Dimension as D
 from coldwright.units import show
+from coldwright.usecases.repair_choice import BYPASS
 from coldwright.usecases.repair_report import Parts, RepairReport
+from coldwright.usecases.repair_words import old_capillary, old_displacement
 from coldwright.web.contexts import Fact
 from coldwright.web.contexts_repair import BenchPage, JointRow, OfferRow, StepRow
+from coldwright.web.view_repair import frame_lines
 from coldwright.web.wording import NBSP, capital
 from coldwright.web.words_repair import band
 
@@ -45,11 +49,13 @@ def bench_page(report: RepairReport, job_url: str) -> BenchPage:
         charge=charge,
         time=f"{work} at work, {wait} waiting",
         steps=tuple(_step(i, step) for i, step in enumerate(a.steps, 1)),
-        joints=tuple(_joint(i, plan) for i, plan in enumerate(a.joints, 1)),
+        joints=_joints(a.joints),
         never=_never(a.joints),
         ways=_ways(a.joints),
-        parts=_parts(report.parts) if a.opens_circuit else (),
+        parts=_parts(report.parts) if report.parts_needed else (),
+        frame=frame_lines(report) if a.identifier == BYPASS else (),
         notes=a.notes,
+        fine=f"Where a step names no source: {USUAL_SOURCE}.",
     )
 
 
@@ -68,29 +74,44 @@ def _step(number: int, step: Step) -> StepRow:
     wait = f" and {step.waiting_minutes:.0f}{NBSP}min waiting" if step.waiting_minutes else ""
     return StepRow(
         number, step.title, f"{step.minutes:.0f}{NBSP}min{wait}", step.done, step.cautions,
-        step.do, ", ".join(step.tools), capital(step.hold.removeprefix("record: ")), step.source,
+        step.do, ", ".join(step.tools), capital(step.hold.removeprefix("record: ")),
+        "" if step.source == USUAL_SOURCE else capital(step.source),
     )  # fmt: skip
 
 
-def _joint(number: int, plan: JointPlan) -> JointRow:
+def _joints(plans: Sequence[JointPlan]) -> tuple[JointRow, ...]:
+    """Every joint; a way already told in full is told by the number of its joint."""
+    told: dict[str, int] = {}
+    return tuple(_joint(i, plan, told) for i, plan in enumerate(plans, 1))
+
+
+def _joint(number: int, plan: JointPlan, told: dict[str, int]) -> JointRow:
     j = plan.joint
     sizes = " in ".join(show(d, D.LENGTH) for d in sorted(j.outside_m))
     metals = " to ".join(m.label for m in j.metals)
     title = f"{capital(j.place.replace('_', ' '))}: {metals}, {sizes}"
-    return JointRow(number, title, tuple(_offer(o) for o in plan.offers[:OFFERS]), plan.notes)
+    offers = []
+    for o in plan.offers[:OFFERS]:
+        offers.append(_offer(o, told.get(kind_of(o))))
+        told.setdefault(kind_of(o), number)
+    return JointRow(number, title, tuple(offers), plan.notes)
 
 
-def _offer(o: Offer) -> OfferRow:
+def _offer(o: Offer, before: int | None) -> OfferRow:
     lines: tuple[str, ...] = ()
     if o.flame:
-        low, high = (show(t, D.TEMPERATURE) for t in (o.heat_low_k, o.heat_high_k))
-        low_bore, high_bore = (show(d, D.LENGTH) for d in (o.socket_low_m, o.socket_high_m))
         lines = (
-            f"{', '.join(o.fillers)}; about {1e3 * o.filler_kg:.1f}{NBSP}g; {low} to {high}",
-            f"Flux: {o.flux}",
-            f"Gap {1e3 * o.clearance_low_m:.2f} to {1e3 * o.clearance_high_m:.2f}{NBSP}mm a side; "
-            f"socket bore {low_bore} to {high_bore}; overlap {1e3 * o.overlap_m:.0f}{NBSP}mm",
+            f"{capital(o.fit)}; gap {1e3 * o.clearance_low_m:.2f} to "
+            f"{1e3 * o.clearance_high_m:.2f}{NBSP}mm a side; "
+            f"overlap {1e3 * o.overlap_m:.0f}{NBSP}mm",
         )
+        lines += (
+            (f"Flows at: {flows(o)}", f"Flux: {o.flux}. Filler {filler_amount(o)}")
+            if before is None
+            else (f"Filler {filler_amount(o)}; classes, heat and flux as at joint {before}",)
+        )
+    elif o.fit:
+        lines = (capital(o.fit),)
     return OfferRow(capital(o.method), capital(o.only_when), lines)
 
 
@@ -124,10 +145,8 @@ def _parts(parts: Parts) -> tuple[Fact, ...]:
     rows = [Fact("Drier", f"{pore}{d.core}; {d.connections}")]
     if parts.capillary is not None:
         c = parts.capillary
-        known = "measured" if c.measured else "middle of what it may have: measure it"
-        old = f"{show(c.old_bore_m, D.LENGTH)} x {show(c.old_length_m, D.LENGTH)} ({known})"
         flow = f"{c.nitrogen.free_litre_per_min:.2f}{NBSP}l/min of nitrogen at 10 bar gauge"
-        rows.append(Fact("Capillary, old", f"{old}; {flow}"))
+        rows.append(Fact("Capillary, old", f"{old_capillary(parts)}; {flow}"))
         cuts = [
             f"{show(cut.bore_m, D.LENGTH)} x {show(cut.length_m, D.LENGTH)}, flow within "
             f"{100.0 * cut.worst_departure_fraction:.1f}{NBSP}%, "
@@ -138,11 +157,10 @@ def _parts(parts: Parts) -> tuple[Fact, ...]:
         rows.append(Fact("Capillary, from stock", "; or ".join(cuts) or "no bore fits"))
     if parts.compressor is not None:
         w = parts.compressor
-        known = "" if w.displacement_known else " (middle of what it may have: read its label)"
         rows.append(
             Fact(
                 "Compressor, if changed",
-                f"{1e6 * w.displacement_m3:.2f}{NBSP}cm³{known}; {w.ashrae_w:.0f}{NBSP}W ASHRAE, "
+                f"{old_displacement(parts)}; {w.ashrae_w:.0f}{NBSP}W ASHRAE, "
                 f"{w.cecomaf_w:.0f}{NBSP}W CECOMAF/EN 12900; {w.torque} starting torque; "
                 f"{'; '.join(w.must)}",
             )

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from coldwright.diagnosis.result import Diagnosis, FaultOdds, Fit, LookFirst, Reason
+from coldwright.diagnosis.result import (
+    Argument,
+    Diagnosis,
+    FaultOdds,
+    Fit,
+    LookFirst,
+    MindChange,
+    Reason,
+)
 from coldwright.readings.job import Job
 from coldwright.web.contexts import (
+    ArgumentRow,
     Caution,
     Fact,
     LookRow,
+    MindRow,
     OddsPage,
     OddsRow,
     ReasonRow,
@@ -61,6 +71,8 @@ def odds_page(
         suspect_url=entry_url(job_url, now.fit.suspect) if now.fit and now.fit.suspect else "",
         reasons_state=f"{count(len(now.reasons), 'reading', 'readings')} weighed",
         reasons=tuple(_reason(reason) for reason in now.reasons),
+        arguments=tuple(_argument(argument) for argument in now.arguments),
+        minds=tuple(_mind(change, job_url) for change in now.mind_changes),
         looks=tuple(_look(look, job_url) for look in now.look_first[:_LOOKS_SHOWN]),
         checks=tuple(check_row(check, job_url, refrigerant) for check in now.next_checks),
         plan=_plan(now),
@@ -164,6 +176,21 @@ def _reason(reason: Reason) -> ReasonRow:
     # A sentence that opens with the reading's name shows it once, in bold.
     rest = sentence[len(what) :] if sentence.startswith(what) else f". {sentence}"
     return ReasonRow(what, rest, favours)
+
+
+def _argument(argument: Argument) -> ArgumentRow:
+    return ArgumentRow(
+        fault(argument.fault),
+        percent(argument.probability),
+        tuple(one.sentence for one in argument.for_it),
+        tuple(one.sentence for one in argument.against_it),
+    )
+
+
+def _mind(change: MindChange, job_url: str) -> MindRow:
+    return MindRow(
+        change.sentence, capital(plain(change.check)), entry_url(job_url, change.check)
+    )
 
 
 def _look(look: LookFirst, job_url: str) -> LookRow:

@@ -52,7 +52,8 @@ _CHOICES: Mapping[str, str] = {
 
 def fault(identifier: str) -> str:
     """A fault by name; a pair of faults joined by '+' reads as both."""
-    return " and ".join(FAULTS.get(one, plain(one)) for one in identifier.split("+"))
+    first, *more = (FAULTS.get(one, plain(one)) for one in identifier.split("+"))
+    return " together with ".join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
 def plain(identifier: str) -> str:

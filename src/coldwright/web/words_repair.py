@@ -5,6 +5,7 @@ from __future__ import annotations
 from coldwright.repair.simulated import Band
 from coldwright.units import Dimension, show
 from coldwright.usecases.repair_report import RepairReport
+from coldwright.usecases.repair_words import spread_words
 from coldwright.web.wording import NBSP, capital
 from coldwright.worth.flips import Flip
 
@@ -39,12 +40,13 @@ def short(value: float) -> str:
 def band(values: Band, dimension: Dimension) -> str:
     """A spread over the members."""
     mid, low, high = (show(v, dimension) for v in (values.median, values.low, values.high))
-    return f"{mid} ({low} to {high})"
+    return spread_words(mid, low, high)
 
 
 def flip(f: Flip, report: RepairReport) -> str:
     """One sentence on where the answer changes."""
     scale, unit = (100.0, "%") if f.unit == "fraction" else (1.0, f.unit)
+    unit = "years" if unit == "year" else unit
 
     def said(value: float) -> str:
         return f"{short(scale * value)}{NBSP}{unit}".rstrip(NBSP)

@@ -1,0 +1,283 @@
+"""What would change our mind: the check not yet made that would most likely overturn the leader.
+
+For every closed check the odds are worked out over the values it may show, each value
+weighted by how likely it is now; where another fault would lead, the leader is overturned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.instruments import Instrument
+from coldwright.catalogue.signs import SIGN_MODELS
+from coldwright.diagnosis.fault_words import fault_words
+from coldwright.diagnosis.next_check import at_hand, label_of
+from coldwright.diagnosis.posterior import Group, Posterior
+from coldwright.diagnosis.predict import COLUMNS, sign_chance
+from coldwright.diagnosis.result import MindChange
+from coldwright.diagnosis.shown import air_of, shown
+from coldwright.readings.job import Job
+from coldwright.readings.keys import READINGS, SIGNS
+from coldwright.units import Dimension, show
+
+IN_QUESTION = 0.003  # odds from which a fault is drawn from, ours
+EACH = 100  # members drawn of each such fault
+GRID = 51  # values of a reading looked at
+LEAST_CHANCE = 0.02  # of overturning, below which it is not worth a sentence, ours
+SHOWN = 2
+# Readings of one kind at neighbouring spots: what is told is also told as a difference.
+BESIDE: Mapping[str, str] = {
+    "condenser_outlet_temperature": "condenser_middle_temperature",
+    "condenser_middle_temperature": "condenser_outlet_temperature",
+    "drier_outlet_temperature": "drier_inlet_temperature",
+    "evaporator_outlet_temperature": "evaporator_inlet_temperature",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Stratum:
+    """Members drawn evenly of every fault in question, weighted by its odds."""
+
+    drawn: tuple[tuple[Group, np.ndarray], ...]
+    names: tuple[str, ...]  # labels, each once
+    code: np.ndarray  # of each member, which name
+    weight: np.ndarray  # sums to one
+
+    @property
+    def leader(self) -> str:
+        """The label with most weight."""
+        return self.names[int(np.argmax(np.bincount(self.code, self.weight, len(self.names))))]
+
+    @property
+    def sides(self) -> np.ndarray:
+        """Rows that add members up: the leader's fault, alone or with another, then each rival."""
+        wanted = set(self.leader.split("+"))
+        mine = np.array([wanted <= set(name.split("+")) for name in self.names])
+        rows = [mine[self.code]]
+        rows += [self.code == k for k in range(len(self.names)) if not mine[k]]
+        return np.array(rows, dtype=float)
+
+    @property
+    def rivals(self) -> tuple[str, ...]:
+        """Names of the rows of `sides` but the first."""
+        wanted = set(self.leader.split("+"))
+        return tuple(n for n in self.names if not wanted <= set(n.split("+")))
+
+
+def stratum(posterior: Posterior, rng: np.random.Generator) -> Stratum:
+    """Members of each fault in question.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Present odds.
+    rng : Generator
+        Source of randomness.
+    """
+    drawn: list[tuple[Group, np.ndarray]] = []
+    labels: list[str] = []
+    weights: list[float] = []
+    for fault, odds in posterior.odds.items():
+        groups = [g for g in posterior.of(fault) if np.isfinite(g.log_evidence)]
+        if odds < IN_QUESTION or not groups:
+            continue
+        logs = np.array([g.log_evidence for g in groups])
+        share = np.exp(logs - logs.max())
+        for g, k in zip(groups, rng.multinomial(EACH, share / share.sum()), strict=True):
+            if k:
+                drawn.append((g, rng.choice(g.weights.shape[0], size=k, p=g.weights)))
+                labels += [label_of(fault)] * k
+                weights += [odds / EACH] * k
+    total = np.array(weights)
+    names = tuple(sorted(set(labels)))
+    code = np.array([names.index(name) for name in labels], dtype=int)
+    return Stratum(tuple(drawn), names, code, total / max(total.sum(), 1e-300))
+
+
+def mind_changes(found: Sequence[MindChange]) -> tuple[MindChange, ...]:
+    """The likeliest for each of the likeliest rivals: neighbouring spots say the same twice.
+
+    Parameters
+    ----------
+    found : sequence of MindChange
+        From `overturns`.
+    """
+    by_rival = {m.rival: m for m in sorted(found, key=lambda m: m.chance)}
+    return tuple(sorted(by_rival.values(), key=lambda m: -m.chance)[:SHOWN])
+
+
+def overturns(
+    job: Job,
+    posterior: Posterior,
+    instruments: Mapping[str, Instrument],
+    rng: np.random.Generator,
+    tools: frozenset[str] | None = None,
+    system: str = "si",
+) -> tuple[MindChange, ...]:
+    """Every closed check that may overturn the leading fault, and what it would show.
+
+    Parameters
+    ----------
+    job : Job
+        For readings beside the one asked for.
+    posterior : Posterior
+        Present odds.
+    instruments : Mapping
+        Instrument per reading.
+    rng : Generator
+        Source of randomness.
+    tools : frozenset or None
+        Keys of `catalogue.checks.TOOLS` at hand; None for all.
+    system : str
+        Units of the sentences, 'si' or 'us'.
+    """
+    members = stratum(posterior, rng)
+    if len(members.names) < 2 or not members.rivals:
+        return ()
+    question = Question(members, members.leader, members.rivals, members.sides)
+    have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
+    settled = posterior.ensemble.subject.settled
+    found: list[MindChange] = []
+    for key in (*COLUMNS, *SIGN_MODELS):
+        boundary = key in ("fresh_food_temperature", "freezer_temperature") and not settled
+        if key in have or key not in CHECKS or boundary or not at_hand(key, tools):
+            continue
+        if CHECKS[key].opens_circuit:
+            continue
+        if key in COLUMNS:
+            one = _of_reading(job, question, key, instruments[key], posterior, system)
+        else:
+            one = _of_sign(question, key)
+        if one is not None and one.chance >= LEAST_CHANCE:
+            found.append(one)
+    return tuple(sorted(found, key=lambda m: -m.chance))
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Who leads, who else is in question, and which members stand for whom."""
+
+    members: Stratum
+    leader: str
+    rivals: tuple[str, ...]
+    sides: np.ndarray  # (1 + rivals, members), one where a member stands for that side
+
+
+def _of_reading(
+    job: Job, q: Question, key: str, instrument: Instrument, posterior: Posterior, system: str
+) -> MindChange | None:
+    members, leader = q.members, q.leader
+    volts = posterior.ensemble.subject.supply_v
+    truth = np.concatenate([g.block.column(g.population, key, volts)[i] for g, i in members.drawn])
+    air = np.concatenate([air_of(g, instrument)[i] for g, i in members.drawn])
+    good = np.isfinite(truth) & np.isfinite(air)
+    if members.weight[good].sum() < 0.5:
+        return None
+    s = shown(truth[good], air[good], instrument)
+    weight, sides = members.weight[good], q.sides[:, good]
+    low, high = float(np.min(s.mean - 2.5 * s.sd)), float(np.max(s.mean + 2.5 * s.sd))
+    if not high > low:
+        return None
+    y = np.linspace(low, high, GRID)
+    density = weight * np.exp(-0.5 * ((y[:, None] - s.mean) / s.sd) ** 2) / s.sd
+    whole = density.sum(axis=1) + 1e-300
+    shares = (sides @ density.T) / whole
+    mine, others = shares[0], shares[1:]
+    margin = mine - others.max(axis=0)
+    seen = whole / whole.sum()
+    run = _likeliest_run(margin < 0.0, seen)
+    if run is None:
+        return None
+    first, last = run
+    inside = slice(first, last + 1)
+    lower = None if first == 0 else _crossing(y, margin, first - 1)
+    upper = None if last == GRID - 1 else _crossing(y, margin, last)
+    if lower is None and upper is None:
+        return None  # it would be overturned whatever it shows: that is the odds' own matter
+    share = seen[inside] / seen[inside].sum()
+    rival = q.rivals[int(np.argmax(others[:, inside] @ share))]
+    ends = [v for v in (lower, upper) if v is not None]
+    limit = float(max(np.max(mine[inside]), np.max(np.interp(ends, y, mine))))
+    now = float(sides[0] @ weight / weight.sum())
+    then = float(mine[inside] @ share)
+    sentence = _sentence(
+        _reads(job, key, lower, upper, system), leader, now, limit, rival,
+        float(seen[inside].sum()), CHECKS[key].minutes,
+    )  # fmt: skip
+    return MindChange(
+        leader, key, CHECKS[key].minutes, lower, upper, None, float(seen[inside].sum()), now, limit,
+        then, rival, sentence,
+    )  # fmt: skip
+
+
+def _likeliest_run(lost: np.ndarray, seen: np.ndarray) -> tuple[int, int] | None:
+    """First and last index of the run of lost values that is most likely to be shown."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], lost.astype(int), [0]])))
+    runs = [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    return max(runs, key=lambda r: float(seen[r[0] : r[1] + 1].sum()), default=None)
+
+
+def _crossing(y: np.ndarray, margin: np.ndarray, i: int) -> float:
+    a, b = margin[i], margin[i + 1]
+    return float(y[i] + (y[i + 1] - y[i]) * a / (a - b))
+
+
+def _of_sign(q: Question, sign: str) -> MindChange | None:
+    members, leader = q.members, q.leader
+    p = np.concatenate([sign_chance(sign, g.population, i) for g, i in members.drawn])
+    now = float(q.sides[0] @ members.weight)
+    best: MindChange | None = None
+    for seen in (True, False):
+        after = members.weight * (p if seen else 1.0 - p)
+        chance = float(after.sum())
+        if chance <= 0.0:
+            continue
+        shares = q.sides @ after / chance
+        then, k = float(shares[0]), int(np.argmax(shares[1:]))
+        if shares[1 + k] <= then:
+            continue
+        rival = q.rivals[k]
+        label = SIGNS[sign].label
+        sentence = _sentence(
+            f"the answer to “{label}” were {'yes' if seen else 'no'}", leader, now, then, rival,
+            chance, CHECKS[sign].minutes,
+        )  # fmt: skip
+        one = MindChange(
+            leader, sign, CHECKS[sign].minutes, None, None, seen, chance, now, then, then, rival,
+            sentence,
+        )  # fmt: skip
+        if best is None or one.chance > best.chance:
+            best = one
+    return best
+
+
+def _reads(job: Job, key: str, lower: float | None, upper: float | None, system: str) -> str:
+    spec = READINGS[key]
+    d = spec.dimension
+    said = [show(v, d, system, digits=2) for v in (lower, upper) if v is not None]
+    if lower is not None and upper is not None:
+        where = f"between {said[0]} and {said[1]}"
+    else:
+        where = f"{'above' if lower is not None else 'below'} {said[0]}"
+    other = job.reading(BESIDE.get(key, ""))
+    end = lower if lower is not None else upper
+    beside = ""
+    if other is not None and end is not None and (lower is None or upper is None):
+        gap = show(abs(end - other.value), Dimension.TEMPERATURE_DIFFERENCE, system, digits=2)
+        side = "below" if end < other.value else "above"
+        beside = f" ({gap} {side} the {READINGS[other.key].label} as read)"
+    return f"{spec.label} were {where}{beside}"
+
+
+def _sentence(
+    condition: str, leader: str, now: float, limit: float, rival: str, chance: float, minutes: float
+) -> str:
+    return (
+        f"If {condition}, {fault_words(leader)} would fall from {100.0 * now:.0f} % to "
+        f"{max(100.0 * limit, 1.0):.0f} % or less and {fault_words(rival)} would lead; expected in "
+        f"{100.0 * chance:.0f} of 100 such cases ({minutes:.0f} min)."
+    )
