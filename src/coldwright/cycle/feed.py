@@ -5,11 +5,14 @@ from __future__ import annotations
 from math import log, pi
 
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
+from coldwright.cycle.flashing import NO_ENTRANCE, metastable_inlet
 from coldwright.cycle.friction import churchill
+from coldwright.cycle.generalised_flow import generalised_flow
 from coldwright.refrigerant.compiled import kernel
 
 LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
 LEAST_HEAT = 1e-6  # [J/kg]
+PER_FLOW = 2.0  # length to the flow's power, about what the correlation's exponents say
 
 
 @kernel
@@ -105,7 +108,7 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
 
     References
     ----------
-    .. [1] `capillary.march`, `capillary.pressure_after_loss`.
+    .. [1] `capillary.march` or `generalised_flow`, `capillary.pressure_after_loss`.
     """
     cap = c.capillary
     k_drier, k_stretch = c.drier.loss_coefficient_1_m4 * m * m, 0.0
@@ -118,13 +121,24 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
         if deficit == 0.0:
             p_cap, deficit = pressure_after_loss(tab, p_cap, h_co, pe, k_stretch)
             fed += (1.0 - deficit) * k_stretch
-    if deficit == 0.0 and p_cap > pe:
+    if deficit == 0.0 and p_cap > pe and c.models.capillary_code == 1.0:
+        # The correlation's flow as the length that would pass this one
+        flow = generalised_flow(tab, p_cap, h_co, cap.bore_m, cap.length_m)
+        z, p_exit, choked = cap.length_m * (flow / m) ** PER_FLOW, pe, 1.0
+    elif deficit == 0.0 and p_cap > pe:
+        p_start, z0, late = p_cap, 0.0, 0.0
+        if c.models.flashing_code == 1.0:
+            p_start, z0, late = metastable_inlet(
+                tab, p_cap, h_co, pe, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
+                cap.inlet_length_m, 1.0,
+            )  # fmt: skip
         # Never quite without heat: one and the same march for all states of the bond.
         z, _, p_exit, _, _, _, choked = march(
-            tab, p_cap, h_co, pe, max(q_x, LEAST_HEAT), m, cap.bore_m, cap.roughness_m,
-            cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m, skew,
-            BOND_STEPS, TWO_PHASE_STEPS,
+            tab, p_start, h_co, pe, max(q_x, LEAST_HEAT), m, cap.bore_m, cap.roughness_m,
+            cap.entrance_loss_fraction if late == 0.0 else NO_ENTRANCE,
+            cap.inlet_length_m - z0, cap.bonded_length_m, skew, BOND_STEPS, TWO_PHASE_STEPS,
         )  # fmt: skip
+        z += z0
     else:
         z, p_exit, choked = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02, pe, 0.0
     flux = m / (0.25 * pi * cap.bore_m**2)

@@ -249,7 +249,9 @@ def residuals(med, c, s, u, floating, r, out):
     if not ends_in_loop(c):
         out.condenser_outlet_k = t_end
     out.drier_inlet_k = t_end
-    out.drier_outlet_k = temperature(tab, p_cap, h_co)
+    # The drier's loss takes the refrigerant's own part of the pressure in proportion
+    own = p_cap * (1.0 - out.gas_pressure_pa / pc)
+    out.drier_outlet_k = temperature(tab, own, h_co)
     out.evaporator_inlet_k = temperature(tab, pe, h_ei)
     out.evaporator_outlet_k = t_eo
     out.suction_line_k = t_suc
