@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log, pi
+from math import exp, log, pi
 
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
 from coldwright.cycle.flashing import NO_ENTRANCE, metastable_inlet
@@ -70,6 +70,41 @@ def restriction_coefficient(cap, mu, m):
     area = 0.25 * pi * d * d
     f = churchill(m / area * d / mu, cap.roughness_m / d)
     return (f * cap.stretch_length_m / d + 1.5) / (2.0 * area * area)
+
+
+@kernel
+def fed_beside_gas(sat, own, h_co):
+    """Enthalpy at which pure refrigerant would feed the capillary as the mixture with gas does.
+
+    A liquid seal keeps the gas back and is fed as it is. Vapour at the high side's end takes
+    gas along: it has the volume of vapour at the refrigerant's own pressure, and counts as that
+    much vapour at the total pressure. Few bubbles shorten the liquid stretch only in part; by
+    as much as their volume is of the liquid's (ours).
+
+    Parameters
+    ----------
+    sat : tuple
+        `saturation_all` at the discharge pressure.
+    own : tuple
+        `saturation_all` at the refrigerant's own part of it.
+    h_co : float
+        Enthalpy at the end of the high side. [J/kg]
+
+    Returns
+    -------
+    tuple
+        enthalpy [J/kg], quality at its own pressure, negative when subcooled [-].
+
+    References
+    ----------
+    .. [1] Dalton's law; homogeneous mixture.
+    """
+    x = (h_co - own[1]) / (own[2] - own[1])
+    if x <= 0.0:
+        return h_co, x
+    as_vapour = x * (own[4] - own[3]) / (sat[4] - sat[3])
+    seal = (sat[1] - own[1]) * exp(-x * own[4] / own[3])
+    return sat[1] + as_vapour * (sat[2] - sat[1]) - seal, x
 
 
 @kernel
