@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case
+from coldwright.bootstrap import diagnose_use_case, inside_figures, inside_use_case
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
 from coldwright.cli.diagnosis_text import diagnosis_lines
-from coldwright.cli.options import system, whole
+from coldwright.cli.options import COMMAND_LINE, system, whole
 from coldwright.cli.progress import Progress
+from coldwright.cli.simulation_files import write_file
 from coldwright.diagnosis.result import Diagnosis
+from coldwright.errors import BadInput
 from coldwright.readings.job import Job
 
 MEMBERS = (100, 200_000)  # fewer say nothing, more do not fit a laptop; ours
@@ -25,6 +28,9 @@ def diagnose(
     jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
     seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
     members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
+    figures: Annotated[
+        str | None, typer.Option(help="Folder to draw the leading fault's inside into.")
+    ] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -36,6 +42,8 @@ def diagnose(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
+    if figures is not None and len(jobs) > 1:
+        raise BadInput(COMMAND_LINE, "--figures", f"{len(jobs)} job files", "one job file")
     # Every file is read before anything is computed: a bad one is told at once.
     loaded = [load_job(Path(path)) for path in jobs]
     done: list[Diagnosis] = []
@@ -47,6 +55,8 @@ def diagnose(
             show(job, done[-1])
     if as_json:
         print(dumped(diagnoses_json(done)))
+    if figures is not None:
+        draw_inside(loaded[0], options, figures)
 
 
 def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
@@ -61,6 +71,31 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     """
     with Progress(STARTING) as say:
         return diagnose_use_case()(job, progress=say, **options)
+
+
+def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
+    """Write drawings of the leading fault's best-fitting appliance beside itself sound.
+
+    Parameters
+    ----------
+    job : Job
+        What is known.
+    options : dict
+        As in `diagnosed`.
+    folder : str
+        Where to.
+    """
+    from coldwright.cli import words
+
+    asked = {name: value for name, value in options.items() if name != "system"}
+    with Progress(STARTING) as say:
+        found = inside_use_case()(job, progress=say, **asked)
+    title, named = job.title or job.source, words.fault(found.fault)
+    drawn = inside_figures().figures_inside(found, title, named)
+    if not drawn:
+        print("nothing flows in it: no drawing", file=sys.stderr)
+    for name, text in drawn.items():
+        write_file(Path(folder) / name, text, "--figures")
 
 
 def show(job: Job, result: Diagnosis) -> None:

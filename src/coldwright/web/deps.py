@@ -12,6 +12,7 @@ from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
+    from coldwright.usecases.inside import Inside
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Asked, Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -73,6 +74,13 @@ def _hours(job: Job, asked: Asked) -> Hours:
     return pulldown(job, asked)
 
 
+def _inside(job: Job) -> Inside:
+    """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.bootstrap import inside_use_case
+
+    return inside_use_case()(job)
+
+
 @dataclass(frozen=True, slots=True)
 class Deps:
     """Handed to `create_app`."""
@@ -82,3 +90,4 @@ class Deps:
     leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
     hours: Callable[[Job, Asked], Hours] = _hours
+    inside: Callable[[Job], Inside] = _inside
