@@ -243,6 +243,17 @@ def test_coefficients_that_cannot_be_are_refused(change, says):
         circuit_from_geometry(geometry_of(broken), 0.14)
 
 
+def test_a_condenser_in_the_wall_needs_that_wall():
+    skin = dataclasses.replace(PLAIN.condenser, kind_code=float(records.CondenserKind.SKIN))
+    buried = dataclasses.replace(PLAIN, condenser=skin)
+    with pytest.raises(BadInput, match=r"condenser\.inward_conductance.*cabinet's wall"):
+        circuit_from_geometry(geometry_of(buried), 0.14)
+    walled = dataclasses.replace(skin, inward_conductance_w_k=0.6)
+    assert circuit_from_geometry(
+        geometry_of(dataclasses.replace(PLAIN, condenser=walled)), 0.14
+    ).condenser == walled
+
+
 def test_a_circuit_is_complete_without_the_tables_it_may_lack():
     tables = tomllib.loads(circuit_to_toml(PLAIN))["circuit"]
     given = [key for key, _ in parse_geometry(tables)]

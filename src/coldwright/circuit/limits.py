@@ -167,6 +167,12 @@ def check_circuit(circuit: Circuit, file: str) -> None:
         )
     _check_loops(circuit, file)
     _check_polynomial(circuit, file)
+    if condenser.kind_code == CondenserKind.SKIN and not condenser.inward_conductance_w_k > 0.0:
+        raise BadInput(
+            file, "circuit.condenser.inward_conductance",
+            _shown(condenser.inward_conductance_w_k, D.CONDUCTANCE),
+            "above 0 where the condenser lies in the cabinet's wall (kind skin)",
+        )  # fmt: skip
     if condenser.kind_code == CondenserKind.STATIC:
         _below(
             file,
