@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
+    from coldwright.usecases.inside import Inside
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -98,3 +99,17 @@ def pulldown_use_case() -> Callable[..., Hours]:
     from coldwright.usecases.pulldown import pulldown
 
     return pulldown
+
+
+def inside_use_case() -> Callable[..., Inside]:
+    """`usecases.inside.inside`."""
+    from coldwright.usecases.inside import inside
+
+    return inside
+
+
+def inside_figures() -> ModuleType:
+    """`usecases.inside`: its figures of what was found."""
+    from coldwright.usecases import inside as module
+
+    return module

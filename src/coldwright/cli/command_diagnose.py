@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case, settings
+from coldwright.bootstrap import (
+    diagnose_use_case,
+    inside_figures,
+    inside_use_case,
+    settings,
+)
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
 from coldwright.cli.diagnosis_text import diagnosis_lines
 from coldwright.cli.options import COMMAND_LINE, system, whole
 from coldwright.cli.progress import Progress
+from coldwright.cli.simulation_files import write_file
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import BadInput
 from coldwright.readings.job import Job
@@ -33,6 +40,9 @@ def diagnose(
         Path | None,
         typer.Option(help="Folder of proven jobs that move the odds; COLDWRIGHT_PROVEN names it."),
     ] = None,
+    figures: Annotated[
+        str | None, typer.Option(help="Folder to draw the leading fault's inside into.")
+    ] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -50,6 +60,8 @@ def diagnose(
         from coldwright.usecases.outcomes import ProvenFiles
 
         options["proven"] = ProvenFiles([folder]).read()
+    if figures is not None and len(jobs) > 1:
+        raise BadInput(COMMAND_LINE, "--figures", f"{len(jobs)} job files", "one job file")
     # Every file is read before anything is computed: a bad one is told at once.
     if log is not None and len(jobs) > 1:
         raise BadInput(COMMAND_LINE, "--log", f"'{log}' and {len(jobs)} jobs", "one job beside it")
@@ -63,6 +75,8 @@ def diagnose(
             show(job, done[-1], options["system"])
     if as_json:
         print(dumped(diagnoses_json(done)))
+    if figures is not None:
+        draw_inside(loaded[0], options, figures)
 
 
 def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
@@ -77,6 +91,31 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     """
     with Progress(STARTING) as say:
         return diagnose_use_case()(job, progress=say, **options)
+
+
+def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
+    """Write drawings of the leading fault's best-fitting appliance beside itself sound.
+
+    Parameters
+    ----------
+    job : Job
+        What is known.
+    options : dict
+        As in `diagnosed`.
+    folder : str
+        Where to.
+    """
+    from coldwright.cli import words
+
+    asked = {name: value for name, value in options.items() if name != "system"}
+    with Progress(STARTING) as say:
+        found = inside_use_case()(job, progress=say, **asked)
+    title, named = job.title or job.source, words.fault(found.fault)
+    drawn = inside_figures().figures_inside(found, title, named)
+    if not drawn:
+        print("nothing flows in it: no drawing", file=sys.stderr)
+    for name, text in drawn.items():
+        write_file(Path(folder) / name, text, "--figures")
 
 
 def show(job: Job, result: Diagnosis, system: str) -> None:

@@ -13,6 +13,7 @@ from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
     from coldwright.learning.proven import Proven
+    from coldwright.usecases.inside import Inside
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Asked, Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -83,6 +84,13 @@ def _hours(job: Job, asked: Asked) -> Hours:
     return pulldown(job, asked)
 
 
+def _inside(job: Job) -> Inside:
+    """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.bootstrap import inside_use_case
+
+    return inside_use_case()(job)
+
+
 @dataclass(frozen=True, slots=True)
 class Deps:
     """Handed to `create_app`."""
@@ -93,3 +101,4 @@ class Deps:
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
     hours: Callable[[Job, Asked], Hours] = _hours
     proven: Callable[[], Proven] | None = None  # what the shop's own jobs have proven
+    inside: Callable[[Job], Inside] = _inside

@@ -8,6 +8,7 @@ from starlette.responses import HTMLResponse
 from coldwright.web.contexts import (
     ErrorPage,
     HoursPage,
+    InsidePage,
     JobPage,
     JobsPage,
     LeakPart,
@@ -30,12 +31,15 @@ _PAGES = {
     JobPage: "job.html",
     ErrorPage: "error.html",
     HoursPage: "hours.html",
+    InsidePage: "inside.html",
 }
 _REPAIR = {RepairPage: "repair.html", OwnerPage: "owner.html", BenchPage: "bench.html"}
 _ODDS = {OddsPage: "_odds.html", PendingOdds: "_odds_pending.html"}
 
 
-def page(context: JobsPage | JobPage | HoursPage | ErrorPage, status: int = 200) -> HTMLResponse:
+def page(
+    context: JobsPage | JobPage | HoursPage | InsidePage | ErrorPage, status: int = 200
+) -> HTMLResponse:
     """A whole page."""
     return _html(_PAGES[type(context)], status, page=context)
 
@@ -43,6 +47,11 @@ def page(context: JobsPage | JobPage | HoursPage | ErrorPage, status: int = 200)
 def odds_block(job_url: str, odds: OddsPage | PendingOdds, status: int = 200) -> HTMLResponse:
     """The odds alone, for htmx; asks the status line to read out what moved."""
     return _html("block_odds.html", status, url=job_url, odds=odds)
+
+
+def inside_block(shown: InsidePage) -> HTMLResponse:
+    """The circuit inside alone, for htmx; what went wrong is told in its place."""
+    return _html("_inside.html", 200, page=shown)
 
 
 def leak_block(job_url: str, leak: LeakPart | PendingLeak, status: int = 200) -> HTMLResponse:

@@ -34,6 +34,7 @@ class Site:
         self._leaks = LeakStore(deps.leak_search)
         self.repair = deps.repair
         self.hours = deps.hours
+        self.inside = deps.inside
 
     def page(
         self,
