@@ -17,6 +17,7 @@ PARTICLES = 60  # drawn nearer per fault in question and round
 ENOUGH = 25.0  # effective members of a fault at which no more are drawn
 SURE = 0.90  # odds of the leading group at which a visit may end
 MOST_STEPS = 12
+TAPPED_EVERY = 6  # jobs answered once more with the pressures, all of them foreign
 
 
 def job_of(raw: dict, *, opened: bool = False) -> Job:
@@ -66,11 +67,13 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
         posterior = sharpen(posterior, np.random.default_rng(seed + 1), **near)
     interval = severity_interval(posterior, raw["fault"])
     tapped = None
-    if raw["opened"]:
+    if raw["opened"] and raw["number"] % TAPPED_EVERY == 0:
         full = job_of(raw, opened=True)
         with_taps = evidence_of(full, subject, chosen_instruments(full))
-        # by the members already drawn near the other readings: none is simulated anew
-        tapped = _rounded(weigh(posterior.ensemble, with_taps).odds)
+        deeper = weigh(posterior.ensemble, with_taps)
+        if refine:
+            deeper = sharpen(deeper, np.random.default_rng(seed + 2), **near)
+        tapped = _rounded(deeper.odds)
     return {
         "number": raw["number"],
         "odds": _rounded(posterior.odds),

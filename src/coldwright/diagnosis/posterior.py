@@ -140,8 +140,6 @@ def sharpen(
 ) -> Posterior:
     """Draw members near the evidence for every fault still in question whose members thin out.
 
-    The likeliest first: where its evidence rises, others are no longer in question.
-
     Parameters
     ----------
     posterior : Posterior
@@ -162,7 +160,7 @@ def sharpen(
     if not np.isfinite(top):
         return posterior
     changed: dict[tuple[str, str], Population] = {}
-    for g in sorted(posterior.groups, key=lambda group: -group.log_evidence):
+    for g in posterior.groups:
         fault, block = hypothesis_named(g.population.fault), g.block
         # An estimate that rests on one or two members may be far too low.
         margin = LEADING if effective(g.log_w) > 5.0 else 0.1 * LEADING
@@ -172,10 +170,11 @@ def sharpen(
             continue
         if progress is not None:
             progress(f"few members fit: drawing some nearer ({fault.identifier})")
-        nearer = _nearer(subject, evidence, block, g.population, rng, particles, enough)
-        changed[block.refrigerant, fault.identifier] = nearer
-        alone = Block(block.refrigerant, block.share, block.med, (nearer,))
-        top = max(top, _weighed(subject, alone, nearer, evidence).log_evidence)
+        # Thin estimates are too low: all in question are held against the top as it was found
+        # before any of them was drawn nearer, like with like.
+        changed[block.refrigerant, fault.identifier] = _nearer(
+            subject, evidence, block, g.population, rng, particles, enough
+        )
     blocks = tuple(_exchanged(b, changed) for b in posterior.ensemble.blocks)
     return weigh(Ensemble(subject, blocks), evidence)
 
