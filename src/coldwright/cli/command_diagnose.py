@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case
+from coldwright.bootstrap import diagnose_use_case, settings, this_year
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
 from coldwright.cli.diagnosis_text import diagnosis_lines
@@ -25,6 +25,9 @@ def diagnose(
     jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
     seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
     members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
+    shop: Annotated[
+        Path | None, typer.Option(help="Shop file: what a check is worth; or COLDWRIGHT_SHOP.")
+    ] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -36,6 +39,7 @@ def diagnose(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
+    options |= shop_option(shop)
     # Every file is read before anything is computed: a bad one is told at once.
     loaded = [load_job(Path(path)) for path in jobs]
     done: list[Diagnosis] = []
@@ -49,6 +53,16 @@ def diagnose(
         print(dumped(diagnoses_json(done)))
 
 
+def shop_option(named: Path | None) -> dict[str, Any]:
+    """The shop's rates and prices where a file is named or set; none otherwise."""
+    file = named if named is not None else settings().shop_file
+    if file is None:
+        return {}
+    from coldwright.readings.shop import load_shop
+
+    return {"shop": load_shop(file), "this_year": this_year()}
+
+
 def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     """The diagnosis of one job, with progress on standard error.
 
@@ -57,7 +71,7 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     job : Job
         What is known.
     options : dict
-        `system`, and `seed` and `members` where they were given.
+        `system`, and `seed`, `members` and `shop` where they were given.
     """
     with Progress(STARTING) as say:
         return diagnose_use_case()(job, progress=say, **options)

@@ -15,6 +15,7 @@ from coldwright.catalogue.families import PARAMETER_SET
 from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.arguments import arguments_of, left_out
+from coldwright.diagnosis.check_value import Stakes, Valued, valued
 from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
@@ -47,8 +48,11 @@ from coldwright.faults.kinds import RESTRICTIONS, fault_named
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
+from coldwright.readings.shop import NO_SHOP, Shop
+from coldwright.usecases.stakes import stakes_of
 
 SEED = 20260101
+THIS_YEAR = 2026  # where no clock is asked
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
 OPEN_FROM = 0.90  # odds of a sealed fault from which opening is advised, ours
 ASK_ELECTRICS = 0.2  # odds of a stopped compressor from which its parts are worth reading, ours
@@ -66,6 +70,8 @@ def diagnose(
     members: int = MEMBERS,
     refine: bool = True,
     system: str = "si",
+    shop: Shop = NO_SHOP,
+    this_year: int = THIS_YEAR,
     progress: Callable[[str], None] | None = None,
 ) -> Diagnosis:
     """Odds of each fault with severity, reasons and next checks.
@@ -82,6 +88,10 @@ def diagnose(
         Move members closer where too few carry weight.
     system : str
         Units of the sentences, 'si' or 'us'.
+    shop : Shop
+        Rates and prices: what a check is worth in money. The job's own go before.
+    this_year : int
+        For an age where only the year of manufacture is known. [a]
     progress : callable, optional
         Told a line when something takes more than a second.
     """
@@ -96,7 +106,8 @@ def diagnose(
     posterior = weigh(ensemble, evidence)
     if refine:
         posterior = sharpen(posterior, rng, progress=progress)
-    return _report(job, subject, posterior, tools, evidence, rng, seed, system)
+    stakes = stakes_of(job, shop, this_year)
+    return _report(job, subject, posterior, tools, evidence, rng, seed, system, stakes)
 
 
 def chosen_instruments(job: Job) -> dict[str, Instrument]:
@@ -158,6 +169,7 @@ def _report(
     rng: np.random.Generator,
     seed: int,
     system: str,
+    stakes: Stakes | None,
 ) -> Diagnosis:
     odds = posterior.odds
     faults = tuple(
@@ -173,7 +185,12 @@ def _report(
     bits = seen.bits
     if odds[NOT_RUNNING] >= ASK_ELECTRICS:
         bits |= evidence.electrical.information(odds[NOT_RUNNING])
-    checks = tuple(_check(job, k, bits[k]) for k in ranked(bits, odds, tools=kit))
+    money = valued(seen, stakes, evidence.electrical) if stakes is not None else None
+
+    asked = ranked(
+        bits, odds, tools=kit, opening_pays=None if money is None else money.opening_pays
+    )
+    checks = tuple(_check(job, k, bits[k], money) for k in asked)
     steps = tuple(
         PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
         for step in plan(seen, kit)
@@ -206,6 +223,7 @@ def _report(
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, odds, WORDS),
         arguments=arguments_of(job, posterior, without, reasons, system),
+        decision=None if money is None else money.decision,
         mind_changes=mind_changes(overturns(job, posterior, tools, rng, kit, system)),
     )
 
@@ -236,12 +254,13 @@ def _which(posterior: Posterior, fault: str) -> tuple[WhichOdds, ...]:
     return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
 
 
-def _check(job: Job, key: str, bits: float) -> NextCheck:
+def _check(job: Job, key: str, bits: float, money: Valued | None) -> NextCheck:
     check = CHECKS[key]
     return NextCheck(
         key, bits, check.minutes, check.opens_circuit, check.how,
         caution_texts(cautions_for(job.plate.refrigerant, (check,))) if check.opens_circuit
         else caution_texts(check.cautions),
+        None if money is None else money.by_check.get(key),
     )  # fmt: skip
 
 

@@ -213,6 +213,7 @@ class CheckRow:
     name: str
     how: str
     worth: str
+    value: str
     opens_circuit: bool
     cautions: tuple[Caution, ...]
     entry_url: str
@@ -268,6 +269,7 @@ class OddsPage:
     minds: tuple[MindRow, ...]
     looks: tuple[LookRow, ...]
     checks: tuple[CheckRow, ...]
+    choice: str
     plan: str
     electrical: ElectricalPart
     cautions: tuple[str, ...]

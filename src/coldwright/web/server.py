@@ -44,7 +44,7 @@ def serve(
     shop_file : Path, optional
         Rates and prices.
     """
-    deps = Deps(_diagnose(), FolderShelf(folder, demo_folder()), repair=_repair(shop_file))
+    deps = Deps(_diagnose(shop_file), FolderShelf(folder, demo_folder()), repair=_repair(shop_file))
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
     if lan:
@@ -57,11 +57,16 @@ def serve(
     uvicorn.run(create_app(deps, hosts=hosts), host=address, port=port, log_level="warning")
 
 
-def _diagnose() -> Callable[[Job], Diagnosis]:
+def _diagnose(shop_file: Path | None) -> Callable[[Job], Diagnosis]:
     """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.readings.shop import NO_SHOP, load_shop
     from coldwright.usecases.diagnose import diagnose
 
-    return diagnose
+    def worked_out(job: Job) -> Diagnosis:
+        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
+        return diagnose(job, shop=shop, this_year=this_year())
+
+    return worked_out
 
 
 def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], RepairReport]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from coldwright.diagnosis.money_words import decision_words
 from coldwright.diagnosis.result import (
     Argument,
     Diagnosis,
@@ -74,7 +75,10 @@ def odds_page(
         arguments=tuple(_argument(argument) for argument in now.arguments),
         minds=tuple(_mind(change, job_url) for change in now.mind_changes),
         looks=tuple(_look(look, job_url) for look in now.look_first[:_LOOKS_SHOWN]),
-        checks=tuple(check_row(check, job_url, refrigerant) for check in now.next_checks),
+        checks=tuple(
+            check_row(check, job_url, refrigerant, now.decision) for check in now.next_checks
+        ),
+        choice=decision_words(now.decision),
         plan=_plan(now),
         electrical=electrical_part(job, now, job_url),
         cautions=now.cautions,
