@@ -109,11 +109,11 @@ def valued(
         weight /= weight.sum(axis=1, keepdims=True)
         after = weight @ one_of @ costs.T  # (values shown, alternatives)
         even = np.full(after.shape[0], 1.0 / after.shape[0])
-        found[view.check] = _value(view.check, even, after, stakes, sound)
+        found[view.check] = _value(view.check, even, after, stakes, sound, best)
     for key, joint in _parts(seen, costs, one_of, stakes, electrical).items():
         mass = joint[0]
         good = mass > 0.0
-        found[key] = _value(key, mass[good], joint[1][good], stakes, sound)
+        found[key] = _value(key, mass[good], joint[1][good], stakes, sound, best)
     second = int(order[1]) if order.size > 1 else best
     decision = Decision(
         stakes.identifiers[best], stakes.titles[best], float(now[best]), stakes.titles[second],
@@ -149,7 +149,7 @@ def _parts(
 
 
 def _value(
-    key: str, mass: np.ndarray, after: np.ndarray, stakes: Stakes, sound: float
+    key: str, mass: np.ndarray, after: np.ndarray, stakes: Stakes, sound: float, best: int
 ) -> CheckValue:
     """The value of one check from the likelihood of its outcomes and the costs after each."""
     gross = sample_value(after, mass)
@@ -157,7 +157,6 @@ def _value(
     minutes = check.minutes * stakes.per_minute
     risk = stakes.opening_risk * sound if check.opens_circuit else 0.0
     share = mass / mass.sum()
-    best = int(np.argmin(share @ after))
     choice = np.argmin(after, axis=1)
     by_choice = np.bincount(choice, share, minlength=after.shape[1])
     by_choice[best] = 0.0

@@ -210,9 +210,11 @@ def _of_reading(
     limit = float(max(np.max(mine[inside]), np.max(np.interp(ends, y, mine))))
     now = float(sides[0] @ weight / weight.sum())
     then = float(mine[inside] @ share)
+    if then >= now:
+        return None
     sentence = _sentence(
-        _reads(job, key, lower, upper, system), leader, now, limit, rival,
-        chance, CHECKS[key].minutes,
+        _reads(job, key, lower, upper, system), leader, now, limit, then, rival, chance,
+        CHECKS[key].minutes,
     )  # fmt: skip
     return MindChange(
         leader, key, CHECKS[key].minutes, lower, upper, None, chance, now, limit,
@@ -249,8 +251,8 @@ def _of_sign(q: Question, sign: str) -> MindChange | None:
         rival = q.rivals[k]
         label = SIGNS[sign].label
         sentence = _sentence(
-            f"the answer to “{label}” were {'yes' if seen else 'no'}", leader, now, then, rival,
-            chance, CHECKS[sign].minutes,
+            f"the answer to “{label}” were {'yes' if seen else 'no'}", leader, now, then, then,
+            rival, chance, CHECKS[sign].minutes,
         )  # fmt: skip
         one = MindChange(
             leader, sign, CHECKS[sign].minutes, None, None, seen, chance, now, then, then, rival,
@@ -280,10 +282,14 @@ def _reads(job: Job, key: str, lower: float | None, upper: float | None, system:
 
 
 def _sentence(
-    condition: str, leader: str, now: float, limit: float, rival: str, chance: float, minutes: float
-) -> str:
+    condition: str, leader: str, now: float, limit: float, then: float, rival: str, chance: float,
+    minutes: float,
+) -> str:  # fmt: skip
+    # Where many share the odds the crossing may lie above what the leader has now.
+    least = f"{max(100.0 * limit, 1.0):.0f} % or less"
+    to = least if limit < now else f"about {100.0 * then:.0f} %"
     return (
-        f"If {condition}, {fault_words(leader)} would fall from {100.0 * now:.0f} % to "
-        f"{max(100.0 * limit, 1.0):.0f} % or less and {fault_words(rival)} would lead; expected in "
-        f"{100.0 * chance:.0f} of 100 such cases ({minutes:.0f} min)."
+        f"If {condition}, {fault_words(leader)} would fall from {100.0 * now:.0f} % to {to} and "
+        f"{fault_words(rival)} would lead; expected in {100.0 * chance:.0f} of 100 such cases "
+        f"({minutes:.0f} min)."
     )

@@ -7,7 +7,7 @@ from coldwright.diagnosis.result import Decision, NextCheck
 from coldwright.readings import keys
 from coldwright.web.cautions import at_reading
 from coldwright.web.contexts import Caution, CheckRow
-from coldwright.web.wording import NBSP, capital, plain
+from coldwright.web.wording import NBSP, capital, glued, plain
 
 
 def check_row(
@@ -26,7 +26,7 @@ def check_row(
         capital(plain(check.check)),
         check.how,
         worth,
-        value_words(check, decision),
+        glued(value_words(check, decision)),
         check.opens_circuit,
         cautions,
         entry_url(job_url, check.check),

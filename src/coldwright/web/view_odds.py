@@ -27,7 +27,7 @@ from coldwright.web.contexts import (
 )
 from coldwright.web.view_checks import check_row, entry_url
 from coldwright.web.view_electrical import electrical_part
-from coldwright.web.wording import NBSP, capital, count, fault, percent, plain, severities
+from coldwright.web.wording import NBSP, capital, count, fault, glued, percent, plain, severities
 
 _SHOWN_FROM = 0.01  # smaller odds share one line
 _MOVED_FROM = 0.015  # a change worth a sentence: more than rounding
@@ -186,14 +186,14 @@ def _argument(argument: Argument) -> ArgumentRow:
     return ArgumentRow(
         fault(argument.fault),
         percent(argument.probability),
-        tuple(one.sentence for one in argument.for_it),
-        tuple(one.sentence for one in argument.against_it),
+        tuple(glued(one.sentence) for one in argument.for_it),
+        tuple(glued(one.sentence) for one in argument.against_it),
     )
 
 
 def _mind(change: MindChange, job_url: str) -> MindRow:
     return MindRow(
-        change.sentence, capital(plain(change.check)), entry_url(job_url, change.check)
+        glued(change.sentence), capital(plain(change.check)), entry_url(job_url, change.check)
     )
 
 
