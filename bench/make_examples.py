@@ -7,7 +7,7 @@ after a change of the families: ``python -m bench.make_examples``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from pathlib import Path
 
 import numpy as np
@@ -17,8 +17,14 @@ from coldwright.catalogue.families import family_of
 from coldwright.catalogue.sizing import DIMENSIONS, Known, size_members
 from coldwright.circuit.files import circuit_from_geometry, circuit_to_toml, geometry_of
 from coldwright.circuit.layout import Layout, layout_of
-from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
+from coldwright.circuit.records import (
+    CompressorPolynomial,
+    CondenserKind,
+    EvaporatorKind,
+    Position,
+)
 from coldwright.circuit.vector import unpack_circuit
+from coldwright.cycle.compressor_fit import fit_polynomial, with_polynomial
 from coldwright.cycle.medium import medium
 
 FOLDER = Path(coldwright.__file__).parent / "examples"
@@ -42,11 +48,12 @@ class Example:
     layout: Layout = Layout.PLAIN
     position: Position | None = None
     called: str = ""  # the layout's own name where empty
+    polynomial: bool = False  # ten coefficients, fitted to its own compressor, in its place
 
     @property
     def name(self) -> str:
         """File name."""
-        if self.layout is not Layout.PLAIN:
+        if self.called or self.layout is not Layout.PLAIN:
             return f"{self.called or self.layout.value}.toml"
         return f"plain_{self.condenser.name}_{self.evaporator.name}.toml".lower()
 
@@ -68,6 +75,8 @@ EXAMPLES = (
             Layout.OIL_COOLER),
     Example("Porch refrigerator", "side_by_side", 1993, "R12", _C.FAN, _E.FAN, 120, 60,
             Layout.BOTH, _P.BETWEEN_SECTIONS),
+    Example("Stair refrigerator", "top_mount", 2004, "R134a", _C.STATIC, _E.FAN, 120, 60,
+            called="ten_coefficients", polynomial=True),
 )  # fmt: skip
 
 
@@ -77,13 +86,16 @@ def text_of(example: Example) -> str:
         family_of(example.kind), example.year, _NAN, _NAN, _NAN, _NAN, _NAN, example.hertz,
         example.condenser, example.evaporator, example.layout, example.position,
     )  # fmt: skip
-    members = size_members(medium(example.refrigerant), known, np.zeros((1, DIMENSIONS)))
+    med = medium(example.refrigerant)
+    members = size_members(med, known, np.zeros((1, DIMENSIONS)))
     if not members.good[0]:
         raise RuntimeError(f"{example.name}: the middle member was not sized")
     sized = unpack_circuit(members.circuits[0])
     grams = round(1e3 * float(members.design_charge_kg[0]))
     rounded = [(key, float(f"{value:.{DIGITS}g}")) for key, value in geometry_of(sized)]
     circuit = circuit_from_geometry(rounded, 1e-3 * grams, file=example.name)
+    if example.polynomial:
+        circuit = with_polynomial(circuit, _rounded(fit_polynomial(circuit, med).polynomial))
     return "\n".join(
         (
             "# An invented appliance: the middle member of its family, sized by",
@@ -108,6 +120,11 @@ def text_of(example: Example) -> str:
             circuit_to_toml(circuit),
         )
     )
+
+
+def _rounded(polynomial: CompressorPolynomial) -> CompressorPolynomial:
+    """Coefficients to six digits, as a table would print them; the terms cancel in part."""
+    return CompressorPolynomial(*(float(f"{v:.6g}") for v in astuple(polynomial)))
 
 
 def main() -> None:

@@ -1,6 +1,7 @@
 """Run the accuracy study and write docs/accuracy.md: ``python -m bench.accuracy``.
 
-Resumable: answers are kept in COLDWRIGHT_ACCURACY (default .cache/accuracy).
+Resumable: answers are kept in COLDWRIGHT_ACCURACY (default .cache/accuracy). With
+``--report`` the page is written from the answers there are, none is worked out.
 """
 
 from __future__ import annotations
@@ -10,25 +11,38 @@ from pathlib import Path
 
 import numpy as np
 
+from bench.accuracy.recipe import load
 from bench.accuracy.report import page
-from bench.accuracy.run import FOLDER, MEMBERS, jobs_and_answers, run
+from bench.accuracy.run import FOLDER, MEMBERS, answered, run
 
 PAGE = Path(__file__).parents[2] / "docs" / "accuracy.md"
-COMPARED = 24  # jobs answered again by an ensemble ten times as large
+COMPARED = 12  # jobs answered again by an ensemble ten times as large
 
 
-def main() -> int:
+def main(report_only: bool) -> int:
     """Answer the frozen jobs, compare a sample with larger ensembles, write the page."""
-    jobs, answers = jobs_and_answers(MEMBERS)
-    every = max(len(jobs) // COMPARED, 1)
-    sample = jobs[::every][:COMPARED]
-    print("the same with ten times the members", file=sys.stderr)
-    large = run(sample, 10 * MEMBERS, FOLDER / f"answers-{10 * MEMBERS}.jsonl")
-    text = page(jobs, answers, sample, large, np.random.default_rng(1))
+    jobs = load()
+    path, larger = (FOLDER / f"answers-{m}.jsonl" for m in (MEMBERS, 10 * MEMBERS))
+    sample = jobs[:: max(len(jobs) // COMPARED, 1)][:COMPARED]
+    if not report_only:
+        run(jobs, MEMBERS, path)
+        print("the same with ten times the members", file=sys.stderr)
+        run(sample, 10 * MEMBERS, larger)
+    done, large = answered(path), answered(larger)
+    asked = [j for j in jobs if j["number"] in done]
+    compared = [j for j in sample if j["number"] in done and j["number"] in large]
+    text = page(
+        asked,
+        [done[j["number"]] for j in asked],
+        compared,
+        [large[j["number"]] for j in compared],
+        np.random.default_rng(1),
+        len(jobs),
+    )
     PAGE.write_text(text, encoding="utf-8")
     print(text)
     return 0
 
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    raise SystemExit(main("--report" in sys.argv[1:]))

@@ -1,149 +1,168 @@
 """The frozen jobs: how they were made. Run as ``python -m bench.accuracy.recipe``.
 
-Each job is an invented appliance drawn from the families with its own seed, a
-fault drawn from the prior the catalogue states (so that odds can be held to
-their word), a severity, a room, and exactly six readings a technician could take
-without opening the circuit, compartment temperatures counted among them. The
-readings carry instrument and model error drawn from the laws the diagnosis
-assumes: this shows whether the inference is honest about its own model, not
-whether the model is true to every appliance.
+Each job is an invented appliance drawn from the families, a complaint, and a fault or
+a pair drawn from the prior the catalogue states for that complaint (so that odds can
+be held to their word), a severity, a room, and a visit: the readings and signs of
+`visit`, nothing opened; two pressures are kept apart for the second score. Two jobs
+in three are foreign: the truth comes from other closures (`foreign`), and the
+technician is not the catalogue's. The third is of our own model, its readings with
+the model error that the diagnosis assumes.
 """
 
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 
 import numpy as np
 
+from bench.accuracy import foreign, visit
 from coldwright.catalogue.families import FAMILIES, likely_refrigerants
-from coldwright.catalogue.instruments import instruments
-from coldwright.catalogue.priors import fault_prior
-from coldwright.catalogue.sizing import DIMENSIONS, Known, kinds
+from coldwright.catalogue.pairs import prior_with_pairs
+from coldwright.catalogue.priors import Background
+from coldwright.catalogue.sizing import DIMENSIONS, Known, Members, kinds
+from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind
 from coldwright.cycle.medium import medium
-from coldwright.diagnosis.ensemble import Block, surroundings_of
-from coldwright.diagnosis.likelihood import draw_readings, setup
+from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import Population, members_for, simulate
 from coldwright.diagnosis.subject import Subject
-from coldwright.faults.kinds import fault_named
 
-SEED = 70_201
-COUNT = 1_000
+SEED = 90_101
+COUNT = 1_500  # of which two thirds are foreign
 FILE = Path(__file__).with_name("jobs.jsonl")
 NAN = float("nan")
 LAST_YEAR = 2024
-PLAIN_SCORES = 35  # those of plain circuits, which all of these are; the rest size loops
-
-# Six readings each; which style is taken at a visit is drawn. "settled" visits find the
-# thermostat in charge, "drifting" ones a cabinet on its way.
-STYLES = (
-    ("drifting", ("freezer_temperature", "appliance_power", "condenser_middle_temperature",
-                  "condenser_outlet_temperature", "evaporator_inlet_temperature",
-                  "evaporator_outlet_temperature")),
-    ("drifting", ("freezer_temperature", "appliance_power", "discharge_line_temperature",
-                  "condenser_middle_temperature", "condenser_outlet_temperature",
-                  "frosted_fraction")),
-    ("drifting", ("freezer_temperature", "compressor_current", "condenser_middle_temperature",
-                  "drier_inlet_temperature", "evaporator_inlet_temperature", "frosted_fraction")),
-    ("settled", ("freezer_temperature", "run_fraction", "appliance_power",
-                 "condenser_middle_temperature", "condenser_outlet_temperature",
-                 "evaporator_outlet_temperature")),
-    ("settled", ("freezer_temperature", "run_fraction", "condenser_middle_temperature",
-                 "condenser_outlet_temperature", "evaporator_inlet_temperature",
-                 "frosted_fraction")),
+# What owners call for; shares are ours. The prior of the faults follows the complaint.
+COMPLAINTS = {
+    "nothing_cold": 0.16, "fresh_food_warm_freezer_good": 0.16, "both_too_warm": 0.29,
+    "runs_all_the_time": 0.13, "does_not_start": 0.06, "trips_the_breaker": 0.02,
+    "too_cold": 0.04, "noise": 0.04, "frost_or_water": 0.10,
+}  # fmt: skip
+LAYOUTS = (
+    (Layout.PLAIN, 0.55), (Layout.FRAME_LOOP, 0.30), (Layout.OIL_COOLER, 0.08),
+    (Layout.BOTH, 0.07),
 )  # fmt: skip
+TOLD = 0.5  # of the jobs name the layout; in the others it is what is usual
+SETTLED = 0.4  # of the visits find the thermostat in charge, the others a cabinet on its way
 
 
-def known_of(rng: np.random.Generator) -> tuple[Known, str]:
-    """A random plate without charge, and its refrigerant."""
+def known_of(rng: np.random.Generator, z: np.ndarray) -> tuple[Known, str]:
+    """A random plate without charge, and its refrigerant; the coils as seen."""
     family = FAMILIES[int(rng.integers(len(FAMILIES)))]
-    year = int(rng.integers(1982, LAST_YEAR))
+    year = int(rng.integers(1985, LAST_YEAR))
     names, shares = zip(*likely_refrigerants(year), strict=True)
     refrigerant = str(rng.choice(names, p=np.array(shares) / sum(shares)))
     hertz = 60.0 if rng.random() < 0.5 else 50.0
-    known = Known(family, float(year), NAN, NAN, NAN, NAN, NAN, hertz, None, None)
-    return known, refrigerant
+    layout = None
+    if rng.random() < TOLD:
+        at = int(rng.choice(len(LAYOUTS), p=[share for _, share in LAYOUTS]))
+        layout = LAYOUTS[at][0]
+    known = Known(
+        family, float(year), NAN, NAN, NAN, NAN, NAN, hertz, None, None, layout
+    )  # fmt: skip
+    condenser, evaporator = (int(k[0]) for k in kinds(known, z))
+    seen = Known(
+        family, float(year), NAN, NAN, NAN, NAN, NAN, hertz, CondenserKind(condenser),
+        EvaporatorKind(evaporator), layout,
+    )  # fmt: skip
+    return seen, refrigerant
 
 
 def make(count: int = COUNT, seed: int = SEED) -> list[dict]:
     """Draw the jobs."""
-    rng = np.random.default_rng(seed)
-    prior = fault_prior()
-    tools = instruments()
     jobs: list[dict] = []
+    sequence = np.random.SeedSequence(seed)
     while len(jobs) < count:
-        known, refrigerant = known_of(rng)
-        fault = str(rng.choice(list(prior), p=list(prior.values())))
-        style, keys = STYLES[int(rng.integers(len(STYLES)))]
-        room = float(np.clip(rng.normal(297.0, 5.0), 285.15, 314.15))
-        z = np.zeros((1, DIMENSIONS))
-        z[:, :PLAIN_SCORES] = rng.standard_normal((1, PLAIN_SCORES))
-        job = _one(known, refrigerant, fault, style, keys, room, z, tools, rng)
+        rng = np.random.default_rng(sequence.spawn(1)[0])
+        job = _one(rng, is_foreign=len(jobs) % 3 != 2)
         if job is not None:
             job["number"] = len(jobs)
             jobs.append(job)
+            if len(jobs) % 50 == 0:
+                print(f"\r{len(jobs)}", end="", file=sys.stderr)
     return jobs
 
 
-def _one(known, refrigerant, fault, style, keys, room, z, tools, rng):  # type: ignore[no-untyped-def]
-    med = medium(refrigerant)
-    condenser, evaporator = (int(k[0]) for k in kinds(known, z))
+def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
+    z = rng.standard_normal((1, DIMENSIONS))
+    known, gas = known_of(rng, z)
+    complaint = str(rng.choice([*COMPLAINTS], p=[*COMPLAINTS.values()]))
+    assert known.condenser is not None
+    assert known.evaporator is not None
+    coils = known.condenser.name.lower(), known.evaporator.name.lower()
+    prior = prior_with_pairs(complaint, Background(condenser=coils[0], evaporator=coils[1]), gas)
+    fault = str(rng.choice(list(prior), p=list(prior.values())))
+    room = float(np.clip(rng.normal(297.0, 4.0), 289.15, 313.15))
     volts = 120.0 if known.frequency_hz == 60.0 else 230.0
-    subject = Subject(
-        known, ((refrigerant, 1.0),), room, NAN, NAN, True, volts, float("inf"), (), ()
+    closures = foreign.draw(rng, 1)
+    med = foreign.foreign_medium(gas, closures) if is_foreign else medium(gas)
+
+    def at(fresh: float, cold: float, settled: bool) -> Subject:
+        return Subject(
+            known, ((gas, 1.0),), room, fresh, cold, settled, volts, float("inf"), (), ()
+        )
+
+    subject = at(NAN, NAN, True)
+    members = (
+        foreign.sized(med, known, z, closures) if is_foreign else members_for(med, subject, z)
     )
-    members = members_for(med, subject, z)
     if not members.good[0]:
         return None
-    true = simulate(med, subject, fault_named(fault), z, members)
+
+    def solved(where: Subject) -> Population:
+        chosen = hypothesis_named(fault)
+        if is_foreign:
+            return foreign.truth(med, where, chosen, z, members, closures, gas)
+        return simulate(med, where, chosen, z, members, refrigerant=gas)
+
+    true = solved(subject)
     if not true.solved[0]:
         return None
-    boundary = {}
-    if style == "drifting":
+    settled = bool(rng.random() < SETTLED)
+    keys = (*visit.OUTSIDE, *visit.SETTLED_TOO)
+    boundary: dict[str, float] = {}
+    if not settled:
         # Doors opened, goods moved: part of the way from where it settles to the room.
-        ff, fz = float(true.states["fresh_food_k"][0]), float(true.states["freezer_k"][0])
         part = rng.uniform(0.0, 0.4)
-        imposed_ff, imposed_fz = ff + part * (room - ff), fz + part * (room - fz)
-        subject = Subject(
-            known, ((refrigerant, 1.0),), room, imposed_ff, imposed_fz, False, volts,
-            float("inf"), (), (),
-        )  # fmt: skip
-        true = simulate(med, subject, fault_named(fault), z, members)
+        ff, fz = (float(true.states[f"{n}_k"][0]) for n in ("fresh_food", "freezer"))
+        ff, fz = ff + part * (room - ff), fz + part * (room - fz)
+        true = solved(at(ff, fz, False))
         if not true.solved[0]:
             return None
-        boundary = {"freezer_temperature": imposed_fz + float(rng.normal(0.0, 0.5))}
-    block = Block(refrigerant, 1.0, med, (true,))
-    used = [k for k in keys if k not in boundary]
-    truth = np.array([[block.column(true, k, volts)[0] for k in used]])
-    if not np.isfinite(truth).all():
+        names = ("freezer_temperature", "fresh_food_temperature")
+        values = (fz, ff)[: 1 if known.family.one_compartment else 2]
+        boundary = {
+            k: round(v + float(rng.normal(0.0, 0.5)), 3)
+            for k, v in zip(names, values, strict=False)
+        }
+        keys = visit.OUTSIDE
+    elif known.family.one_compartment:
+        keys = tuple(k for k in keys if k != "fresh_food_temperature")
+    outside = visit.read(true, gas, med, keys, volts, rng, foreign=is_foreign)
+    opened = visit.read(true, gas, med, visit.OPENED, volts, rng, foreign=is_foreign)
+    if outside is None:
         return None
-    chosen = tuple(tools[k] for k in used)
-    air, start = surroundings_of(true, chosen, used, truth)
-    setting = setup(chosen, np.full(len(used), np.nan), float("inf"))
-    read = draw_readings(setting, truth[0], air[0], start[0], rng)
-    low_high = {"run_fraction": (0.0, 1.0), "frosted_fraction": (0.0, 1.0)}
-    readings = dict(boundary)
-    for k, v in zip(used, read, strict=True):
-        low, high = low_high.get(k, (-np.inf, np.inf))
-        if k.endswith(("power", "current")):
-            low = 0.0
-        readings[k] = round(float(np.clip(v, low, high)), 4)
-    cabinet = true.circuits["cabinet"]
     return {
+        "foreign": is_foreign,
         "kind": known.family.kind,
         "year": int(known.year),
-        "refrigerant": refrigerant,
+        "refrigerant": gas,
         "charge_kg": round(float(members.design_charge_kg[0]), 3),
         "frequency_hz": known.frequency_hz,
-        "condenser": CondenserKind(condenser).name.lower(),
-        "evaporator": EvaporatorKind(evaporator).name.lower(),
+        "layout": None if known.layout is None else known.layout.value,
+        "condenser": coils[0],
+        "evaporator": coils[1],
+        "complaint": complaint,
         "room_k": round(room, 2),
-        "style": style,
+        "settled": settled,
         "fault": fault,
         "severity": _number(true.severity[0]),
-        "effect": _effect(fault, true, members, cabinet, room),
-        "readings": readings,
+        "effect": _effect(fault, true, members, room),
+        "readings": boundary | outside,
+        "signs": visit.look(true, rng, foreign=is_foreign),
+        "opened": opened,
     }
 
 
@@ -151,16 +170,24 @@ def _number(x: float) -> float | None:
     return round(float(x), 4) if np.isfinite(x) else None
 
 
-def _effect(fault: str, true: Population, members, cabinet, room: float) -> float | None:  # type: ignore[no-untyped-def]
-    """1 - fraction; overcharge: fraction - 1; heat load: share of the healthy cabinet's load."""
+def _effect(fault: str, true: Population, members: Members, room: float) -> float | None:
+    """1 - fraction; overcharge: fraction - 1; heat load: share of the healthy cabinet's load.
+
+    A pair has the effect of its leading fault. Gas inside: its moles over those of
+    a plainly spoilt one. Faults without a severity have 1.
+    """
+    leading = fault.split("+")[0]
     severity = float(true.severity[0])
-    if fault == "nothing_wrong":
+    if leading == "nothing_wrong":
         return None
-    if fault in ("capillary_blocked", "compressor_not_running"):
+    if not np.isfinite(severity):
         return 1.0
-    if fault == "overcharge":
+    if leading == "overcharge":
         return round(severity - 1.0, 4)
-    if fault == "heat_load":
+    if leading == "non_condensables":
+        return round(min(severity / GAS_MOL, 1.0), 4)
+    if leading == "heat_load":
+        cabinet = true.circuits["cabinet"]
         healthy = (
             cabinet["fresh_food_conductance_w_k"][0] * (room - members.set_fresh_food_k[0])
             + cabinet["freezer_conductance_w_k"][0] * (room - members.set_freezer_k[0])
@@ -168,6 +195,9 @@ def _effect(fault: str, true: Population, members, cabinet, room: float) -> floa
         )  # fmt: skip
         return round(float(severity / healthy), 4)
     return round(1.0 - severity, 4)
+
+
+GAS_MOL = 0.03  # air that plainly spoils the condensing of a household circuit, ours
 
 
 def load(path: Path = FILE) -> list[dict]:

@@ -9,17 +9,20 @@ import time
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
-from bench.accuracy.recipe import load
-from coldwright.readings.job import CircuitSeen, Job, Plate, Reading, Room, Taken
+from coldwright.readings.job import CircuitSeen, History, Job, Plate, Reading, Room, Sign, Taken
 
 FOLDER = Path(os.environ.get("COLDWRIGHT_ACCURACY", ".cache/accuracy"))
-MEMBERS = 1_650
-PARTICLES = 100  # drawn nearer per fault in question and round
-ENOUGH = 60.0  # effective members of a fault at which no more are drawn
+MEMBERS = 1_500
+PARTICLES = 60  # drawn nearer per fault in question and round
+ENOUGH = 25.0  # effective members of a fault at which no more are drawn
+SURE = 0.90  # odds of the leading group at which a visit may end
+MOST_STEPS = 12
+TAPPED_EVERY = 6  # jobs answered once more with the pressures, all of them foreign
 
 
-def job_of(raw: dict) -> Job:
-    """A job record from a frozen row."""
+def job_of(raw: dict, *, opened: bool = False) -> Job:
+    """A job record from a frozen row; with the pressures where the circuit was tapped."""
+    readings = raw["readings"] | (raw["opened"] or {} if opened else {})
     return Job(
         source=f"accuracy {raw['number']}",
         title="",
@@ -32,16 +35,18 @@ def job_of(raw: dict) -> Job:
             frequency_hz=raw["frequency_hz"],
         ),
         circuit=CircuitSeen(
-            layout="plain", condenser=raw["condenser"], evaporator=raw["evaporator"]
+            layout=raw["layout"], condenser=raw["condenser"], evaporator=raw["evaporator"]
         ),
         room=Room(temperature_k=raw["room_k"]),
-        taken=Taken(settled=raw["style"] == "settled"),
-        readings=tuple(Reading(k, v, None, str(v)) for k, v in raw["readings"].items()),
+        history=History(complaint=raw["complaint"]),
+        taken=Taken(settled=raw["settled"]),
+        readings=tuple(Reading(k, v, None, str(v)) for k, v in readings.items()),
+        signs=tuple(Sign(k, seen) for k, seen in raw["signs"].items()),
     )
 
 
 def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -> dict:
-    """Odds for one frozen job."""
+    """Odds for one frozen job: before, nearer, with pressures, and reading by reading."""
     import numpy as np
 
     from coldwright.diagnosis.ensemble import build
@@ -49,42 +54,100 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
     from coldwright.diagnosis.subject import subject_of
     from coldwright.usecases.diagnose import chosen_instruments, evidence_of
 
+    started = time.process_time()
     job = job_of(raw)
-    subject = _with_prior(subject_of(job))
+    subject = subject_of(job)
     evidence = evidence_of(job, subject, chosen_instruments(job))
     posterior = weigh(build(subject, np.random.default_rng(seed), members), evidence)
     rough = posterior.odds
+    near = {
+        "particles": round(PARTICLES * members / MEMBERS), "enough": ENOUGH * members / MEMBERS
+    }  # fmt: skip
     if refine:
-        posterior = sharpen(
-            posterior,
-            np.random.default_rng(seed + 1),
-            particles=round(PARTICLES * members / MEMBERS),
-            enough=ENOUGH * members / MEMBERS,
-        )
+        posterior = sharpen(posterior, np.random.default_rng(seed + 1), **near)
     interval = severity_interval(posterior, raw["fault"])
+    tapped = None
+    if raw["opened"] and raw["number"] % TAPPED_EVERY == 0:
+        full = job_of(raw, opened=True)
+        with_taps = evidence_of(full, subject, chosen_instruments(full))
+        deeper = weigh(posterior.ensemble, with_taps)
+        if refine:
+            deeper = sharpen(deeper, np.random.default_rng(seed + 2), **near)
+        tapped = _rounded(deeper.odds)
     return {
         "number": raw["number"],
-        "odds": {k: round(v, 5) for k, v in posterior.odds.items()},
-        "rough": {k: round(v, 5) for k, v in rough.items()},
+        "odds": _rounded(posterior.odds),
+        "rough": _rounded(rough),
+        "tapped": tapped,
+        "steps": _steps(posterior, evidence, seed),
         "severity": interval,
         "surprise": round(surprise(posterior), 5),
         "effective": round(posterior.effective_members, 1),
         "unsolved": posterior.ensemble.unsolved,
         "members": posterior.ensemble.members,
+        "seconds": round(time.process_time() - started, 2),
     }
 
 
-def _with_prior(subject):  # type: ignore[no-untyped-def]
-    """The plain prior the jobs were drawn from, without the coil kinds' factors."""
+def _rounded(odds: dict[str, float]) -> dict[str, float]:
+    return {k: round(v, 6) for k, v in odds.items()}
+
+
+def _steps(posterior, evidence, seed: int) -> int | None:  # type: ignore[no-untyped-def]
+    """Readings and signs asked, the most telling per minute first, until one group is sure."""
     import dataclasses
 
-    from coldwright.catalogue.priors import fault_prior
+    import numpy as np
 
-    return dataclasses.replace(subject, prior=tuple(fault_prior().items()))
+    from bench.accuracy.score import present
+    from coldwright.catalogue.instruments import instruments
+    from coldwright.diagnosis.next_check import outlook, plan
+    from coldwright.diagnosis.posterior import weigh
+
+    tools = dict(instruments())
+    rng = np.random.default_rng(seed + 3)
+    have: list[str] = []
+    every = [*evidence.keys, *(s for s, _ in evidence.signs)]
+    for step in range(MOST_STEPS + 1):
+        keep = [i for i, k in enumerate(evidence.keys) if k in have]
+        part = dataclasses.replace(
+            evidence,
+            keys=tuple(evidence.keys[i] for i in keep),
+            values=evidence.values[keep],
+            stated_sd=evidence.stated_sd[keep],
+            instruments=tuple(evidence.instruments[i] for i in keep),
+            signs=tuple(s for s in evidence.signs if s[0] in have),
+        )
+        now = weigh(posterior.ensemble, part)
+        if max(present(now.odds).values()) >= SURE:
+            return step
+        left = frozenset(every) - set(have)
+        seen = outlook(now, tools, rng)
+        seen = dataclasses.replace(seen, views=tuple(v for v in seen.views if v.check in left))
+        chosen = plan(seen, None, 1)
+        if not chosen:
+            return None
+        have.append(chosen[0].check)
+    return None
 
 
 def _task(arguments: tuple[dict, int]) -> dict:
     return answer(*arguments)
+
+
+def _cores() -> int:
+    """Cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def answered(path: Path) -> dict[int, dict]:
+    """Answers kept so far, by the job's number."""
+    if not path.exists():
+        return {}
+    rows = (json.loads(line) for line in path.read_text(encoding="utf-8").splitlines())
+    return {row["number"]: row for row in rows}
 
 
 def run(jobs: list[dict], members: int, path: Path) -> list[dict]:
@@ -92,14 +155,10 @@ def run(jobs: list[dict], members: int, path: Path) -> list[dict]:
     for name in ("COLDWRIGHT_THREADS", "OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(name, "1")  # one process per core
     path.parent.mkdir(parents=True, exist_ok=True)
-    done: dict[int, dict] = {}
-    if path.exists():
-        for line in path.read_text(encoding="utf-8").splitlines():
-            row = json.loads(line)
-            done[row["number"]] = row
+    done = answered(path)
     rest = [j for j in jobs if j["number"] not in done]
     started = time.monotonic()
-    with path.open("a", encoding="utf-8") as out, ProcessPoolExecutor(os.cpu_count()) as pool:
+    with path.open("a", encoding="utf-8") as out, ProcessPoolExecutor(_cores()) as pool:
         for k, row in enumerate(pool.map(_task, [(j, members) for j in rest]), 1):
             done[row["number"]] = row
             out.write(json.dumps(row) + "\n")
@@ -111,9 +170,3 @@ def run(jobs: list[dict], members: int, path: Path) -> list[dict]:
                       end="", file=sys.stderr, flush=True)  # fmt: skip
     print(file=sys.stderr)
     return [done[j["number"]] for j in jobs]
-
-
-def jobs_and_answers(members: int = MEMBERS) -> tuple[list[dict], list[dict]]:
-    """The frozen jobs with their answers, worked out where missing."""
-    jobs = load()
-    return jobs, run(jobs, members, FOLDER / f"answers-{members}.jsonl")

@@ -9,60 +9,78 @@ BINS = 10
 BOOTSTRAPS = 1_000
 
 
-def merged(odds: dict[str, float]) -> dict[str, float]:
-    """Odds with drier and capillary restriction as one."""
-    out: dict[str, float] = {}
-    for fault, p in odds.items():
-        name = label(fault)
-        out[name] = out.get(name, 0.0) + p
-    return out
-
-
 def label(fault: str) -> str:
     """A fault's name in the score."""
     return "restriction" if fault in RESTRICTION else fault
 
 
-def firsts(jobs: list[dict], answers: list[dict], key: str = "odds") -> np.ndarray:
-    """Whether the true fault came first, per job."""
+def groups_of(fault: str) -> tuple[str, ...]:
+    """The groups a hypothesis holds: one, or two where two faults act at once."""
+    return tuple(dict.fromkeys(label(one) for one in fault.split("+")))
+
+
+def present(odds: dict[str, float]) -> dict[str, float]:
+    """Probability that each group is there, alone or beside another."""
+    out: dict[str, float] = {}
+    for fault, p in odds.items():
+        for name in groups_of(fault):
+            out[name] = out.get(name, 0.0) + p
+    return out
+
+
+def places(jobs: list[dict], answers: list[dict], key: str = "odds") -> np.ndarray:
+    """Place of the best placed of the groups that are truly there, 0 for the first."""
     out = []
     for job, row in zip(jobs, answers, strict=True):
-        odds = merged(row[key])
-        out.append(max(odds, key=lambda f: odds[f]) == label(job["fault"]))
+        odds = present(row[key])
+        order = sorted(odds, key=lambda f: -odds[f])
+        out.append(min(order.index(name) for name in groups_of(job["fault"])))
+    return np.array(out)
+
+
+def log_loss(jobs: list[dict], answers: list[dict], key: str = "odds") -> np.ndarray:
+    """-ln of the odds of the hypothesis that is true, restrictions as one, per job. [nat]"""
+    out = []
+    for job, row in zip(jobs, answers, strict=True):
+        wanted = tuple(label(one) for one in job["fault"].split("+"))
+        p = sum(
+            q for fault, q in row[key].items()
+            if tuple(label(one) for one in fault.split("+")) == wanted
+        )  # fmt: skip
+        out.append(-np.log(max(p, 1e-6)))
     return np.array(out)
 
 
 def calibration_error(jobs: list[dict], answers: list[dict], key: str = "odds") -> float:
-    """Expected calibration error of all stated odds, every fault of every job, ten bins.
+    """Expected calibration error of what is put first, ten bins.
 
-    The gap between what was said and what happened in each bin, weighted by how many
-    of the true outcomes and false ones fall there (Naeini et al. 2015, AAAI), taken over
-    the stated odds of the first fault.
+    The gap between what was said of the group put first and how often it was there,
+    weighted by how many jobs fall in each bin (Naeini et al. 2015, AAAI).
     """
     p, hit = top(jobs, answers, key)
     return _ece(p, hit)
 
 
 def top(jobs: list[dict], answers: list[dict], key: str = "odds") -> tuple[np.ndarray, np.ndarray]:
-    """Odds of the fault put first, and whether it was right."""
+    """Odds of the group put first, and whether it was there."""
     p, hit = [], []
     for job, row in zip(jobs, answers, strict=True):
-        odds = merged(row[key])
+        odds = present(row[key])
         first = max(odds, key=lambda f: odds[f])
         p.append(odds[first])
-        hit.append(first == label(job["fault"]))
+        hit.append(first in groups_of(job["fault"]))
     return np.array(p), np.array(hit, dtype=float)
 
 
 def every(
     jobs: list[dict], answers: list[dict], key: str = "odds"
 ) -> tuple[np.ndarray, np.ndarray]:
-    """All odds of all faults, and whether each was the true one."""
+    """All odds of all groups, and whether each was there."""
     p, hit = [], []
     for job, row in zip(jobs, answers, strict=True):
-        for fault, q in merged(row[key]).items():
+        for name, q in present(row[key]).items():
             p.append(q)
-            hit.append(fault == label(job["fault"]))
+            hit.append(name in groups_of(job["fault"]))
     return np.array(p), np.array(hit, dtype=float)
 
 
@@ -96,12 +114,16 @@ def interval(values: np.ndarray, rng: np.random.Generator) -> tuple[float, float
     return float(values.mean()), float(low), float(high)
 
 
-def confusion(jobs: list[dict], answers: list[dict]) -> tuple[list[str], np.ndarray]:
-    """Counts: rows the true fault, columns the fault put first."""
-    names = sorted({label(j["fault"]) for j in jobs})
-    at = {n: i for i, n in enumerate(names)}
-    table = np.zeros((len(names), len(names)), dtype=int)
-    for job, row in zip(jobs, answers, strict=True):
-        odds = merged(row["odds"])
-        table[at[label(job["fault"])], at[max(odds, key=lambda f: odds[f])]] += 1
-    return names, table
+def confusion(jobs: list[dict], answers: list[dict]) -> tuple[list[str], list[str], np.ndarray]:
+    """Counts: rows the true hypothesis, columns the group put first."""
+    rows = sorted({"+".join(label(one) for one in j["fault"].split("+")) for j in jobs})
+    firsts = []
+    for row in answers:
+        odds = present(row["odds"])
+        firsts.append(max(odds, key=lambda f: odds[f]))
+    columns = sorted(set(firsts))
+    table = np.zeros((len(rows), len(columns)), dtype=int)
+    for job, first in zip(jobs, firsts, strict=True):
+        name = "+".join(label(one) for one in job["fault"].split("+"))
+        table[rows.index(name), columns.index(first)] += 1
+    return rows, columns, table

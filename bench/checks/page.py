@@ -14,6 +14,9 @@ from bench.checks import (
     compressor,
     doubt,
     faults,
+    gas,
+    hours,
+    loops,
     properties,
     simple_cycle,
     unmodelled,
@@ -23,7 +26,8 @@ from bench.checks.row import Known, Part, Row, Verdict
 PAGE = Path(__file__).parents[2] / "docs" / "checks.md"
 DIAGRAM, ALONG = "figures/hall-pressure-enthalpy.svg", "figures/hall-along-the-tube.svg"
 MODULES = (
-    charge, faults, compressor, capillary, closures, properties, simple_cycle, doubt, unmodelled,
+    charge, faults, gas, loops, hours, compressor, capillary, closures, properties, simple_cycle,
+    doubt, unmodelled,
 )  # fmt: skip
 # A row that only says a formula was written down right, or a table read right
 OF_ARITHMETIC = (Known.COMPUTED,)
@@ -47,7 +51,7 @@ def page(parts: Iterable[Part]) -> str:
     lines = [
         "# What the model is held to",
         "",
-        "Published figures beside what the model of a `plain` circuit gives, shown whether they "
+        "Published figures beside what the model gives, shown whether they "
         "flatter it or not. `make checks` writes this page; a test computes it again. The rows "
         "that are firm stand in `tests/golden/test_held_to.py` with their source.",
         "",

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
+    from coldwright.usecases.inside import Inside
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -31,6 +32,7 @@ class Settings:
 
     jobs_folder: Path
     shop_file: Path | None = None  # rates and prices; None where there is none
+    proven_folder: Path | None = None  # job files with outcomes; None where not named
 
 
 def settings(environment: Mapping[str, str] = os.environ) -> Settings:
@@ -41,12 +43,15 @@ def settings(environment: Mapping[str, str] = os.environ) -> Settings:
     environment : mapping
         COLDWRIGHT_JOBS names the folder of job files; else it is the user's data folder.
         COLDWRIGHT_SHOP names the shop file; else `shop.toml` beside the jobs' folder, if there.
+        COLDWRIGHT_PROVEN names the folder of job files whose outcomes move the odds.
     """
     data = Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
     named, shop = environment.get("COLDWRIGHT_JOBS"), environment.get("COLDWRIGHT_SHOP")
     usual = data / "coldwright" / "shop.toml"
     file = Path(shop) if shop else usual if usual.is_file() else None
-    return Settings(Path(named) if named else data / "coldwright" / "jobs", file)
+    proven = environment.get("COLDWRIGHT_PROVEN")
+    jobs = Path(named) if named else data / "coldwright" / "jobs"
+    return Settings(jobs, file, Path(proven) if proven else None)
 
 
 def this_year() -> int:
@@ -94,3 +99,17 @@ def pulldown_use_case() -> Callable[..., Hours]:
     from coldwright.usecases.pulldown import pulldown
 
     return pulldown
+
+
+def inside_use_case() -> Callable[..., Inside]:
+    """`usecases.inside.inside`."""
+    from coldwright.usecases.inside import inside
+
+    return inside
+
+
+def inside_figures() -> ModuleType:
+    """`usecases.inside`: its figures of what was found."""
+    from coldwright.usecases import inside as module
+
+    return module

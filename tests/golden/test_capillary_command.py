@@ -157,7 +157,7 @@ def test_liquid_all_the_way_shows_no_vapour():
 
 @pytest.mark.parametrize("name", [f.name for f in fields(CapillaryTube)])
 def test_every_parameter_of_the_tube_moves_the_flow(name):
-    bumped = replace(TUBE, **{name: 1.05 * getattr(TUBE, name)})
+    bumped = replace(TUBE, **{name: 1.05 * getattr(TUBE, name) or 1.0})
     assert flow(bumped).mass_flow_kg_s != flow().mass_flow_kg_s
 
 

@@ -215,15 +215,18 @@ class FakeSimulation:
     door_frame: DoorFrame | None = None
     thawed: RunningState | None = None
     before: FakeSimulation | None = None
+    outside: tuple[object, ...] = ()
+    fit: object | None = None
 
 
 class FakeSimulate:
     """A state whose evaporating temperature follows the capillary's bore and the charge."""
 
     def __init__(self, unsolved_above: float = 1.0) -> None:
-        self.unsolved_above, self.asked = unsolved_above, []
+        self.unsolved_above, self.asked, self.choices = unsolved_above, [], []
 
-    def __call__(self, job, *, faults, charge_kg, without):
+    def __call__(self, job, *, faults, charge_kg, without, choice):
+        self.choices.append(choice)
         bore = dict(job.circuit.geometry).get("capillary.bore", 0.66e-3)
         charge = job.plate.charge_kg if charge_kg is None else charge_kg
         self.asked.append((job, faults, charge_kg))

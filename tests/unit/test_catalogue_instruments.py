@@ -63,9 +63,10 @@ def test_clamp_thermometer_is_the_one_the_model_page_states():
     assert line.sd == pytest.approx(0.3, rel=0.25)
 
 
-def test_model_errors_lie_inside_the_published_bands():
-    # Santos et al. (2019): power within 10 % for more than 90 %, so 1.645 sd <= 10 %.
-    assert 1.645 * USUAL["compressor_power"].model_relative_sd <= 0.10
+def test_model_errors_respect_the_published_bands():
+    # Santos et al. (2019): models fitted to their compressor keep power within 10 % for more
+    # than 90 % of points. Ours is fitted to none: it may not claim less, nor twice as much.
+    assert 0.10 <= 1.645 * USUAL["compressor_power"].model_relative_sd <= 0.20
     # Hermes & Melo (2008): compartment air within 1 K.
     assert USUAL["freezer_temperature"].model_sd <= 1.0
 

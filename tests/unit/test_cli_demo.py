@@ -68,18 +68,19 @@ def test_serve_passes_on_what_was_asked(monkeypatch, tmp_path):
     calls = []
     monkeypatch.setattr(
         "coldwright.web.server.serve",
-        lambda host, port, folder, *, lan, shop_file: calls.append(
-            (host, port, folder, lan, shop_file)
+        lambda host, port, folder, *, lan, shop_file, proven_folder: calls.append(
+            (host, port, folder, lan, shop_file, proven_folder)
         ),
     )
     monkeypatch.setenv("COLDWRIGHT_JOBS", str(tmp_path / "van"))
     monkeypatch.setenv("COLDWRIGHT_SHOP", str(tmp_path / "shop.toml"))
+    monkeypatch.setenv("COLDWRIGHT_PROVEN", str(tmp_path / "proven"))
     assert run(app, ["serve"]) == 0
     options = ["--host", "10.0.0.5", "--port", "9000", "--folder", str(tmp_path), "--lan"]
     assert run(app, ["serve", *options]) == 0
     assert calls == [
-        (HOST, PORT, tmp_path / "van", False, tmp_path / "shop.toml"),
-        ("10.0.0.5", 9000, tmp_path, True, tmp_path / "shop.toml"),
+        (HOST, PORT, tmp_path / "van", False, tmp_path / "shop.toml", tmp_path / "proven"),
+        ("10.0.0.5", 9000, tmp_path, True, tmp_path / "shop.toml", tmp_path / "proven"),
     ]
 
 

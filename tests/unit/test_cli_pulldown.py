@@ -137,7 +137,7 @@ def test_no_fresh_food_side_is_said(capsys):
         ("time, freezer_temperature [°C]\n1, 2\n", "head"),
         ("time [min], freezer_temperature [°C]\n1, 2\n2\n", "line 3"),
         ("time [min], freezer_temperature [°C]\n1, cold\n2, 3\n", "line 2, freezer_temperature"),
-        ("time [min], freezer_temperature [bar]\n1, 2\n2, 3\n", "line 2, freezer_temperature"),
+        ("time [min], freezer_temperature [bar]\n1, 2\n2, 3\n", "head, freezer_temperature"),
         ("time [min], freezer_temperature [°C]\n2, 2\n1, 3\n", "time"),
         ("time [min], freezer_temperature [°C]\n, 2\n1, 3\n", "line 2, time"),
     ],

@@ -2,14 +2,17 @@
 
 import json
 import math
-from dataclasses import fields
+from dataclasses import fields, replace
 
 import pytest
 
+from coldwright.circuit.records import CompressorKind, FlashKind, VoidKind
 from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cli.text import WIDTH
+from coldwright.cycle.ranges import Outside
 from coldwright.cycle.state import RunningState
+from coldwright.usecases.model_choice import ModelChoice
 from tests.unit.cli_fakes import FakeSimulate, circuit_toml
 
 
@@ -170,3 +173,55 @@ def test_bad_input_is_one_message_and_asks_nothing(fake, circuit, arguments, nam
     assert len(message) == 1
     assert named in message[0]
     assert fake.asked == []
+
+
+def test_objects_chosen_reach_the_use_case_by_kind(fake, circuit):
+    words = ["--compressor", "fitted", "--void", "Zivi", "--flashing", "delayed"]
+    assert run(app, ["simulate", circuit, *words]) == 0
+    assert run(app, ["simulate", circuit, "--compressor", "physical"]) == 0
+    assert run(app, ["simulate", circuit]) == 0
+    first, second, none = fake.choices
+    assert first == ModelChoice(
+        fitted=True, void_fraction=VoidKind.ZIVI, flashing=FlashKind.DELAYED
+    )
+    assert second == ModelChoice(compressor=CompressorKind.PHYSICAL)
+    assert none is None
+
+
+@pytest.mark.parametrize(
+    ("option", "named"),
+    [("--compressor", "fitted"), ("--capillary", "generalised"), ("--flashing", "delayed"),
+     ("--void", "baroczy")],
+)  # fmt: skip
+def test_an_object_that_is_not_there_is_one_message(fake, circuit, option, named, capsys):
+    assert run(app, ["simulate", circuit, option, "perfect"]) != 0
+    message = capsys.readouterr().err
+    assert option in message
+    assert named in message
+    assert fake.asked == []
+
+
+@pytest.mark.usefixtures("fake")
+def test_what_lies_outside_is_told_with_its_range(circuit, monkeypatch, capsys):
+    told = (
+        Outside("compressor, ten coefficients", "evaporating temperature", 233.15, 238.15, 263.15,
+                "K"),
+        Outside("delay of flashing", "subcooling before it", 20.0, 1.0, 17.0, "K"),
+        Outside("oil of a book", "an approximation without data", math.nan, 0.0, 0.0, ""),
+    )  # fmt: skip
+    plain_call = FakeSimulate.__call__
+
+    def beyond(self, job, **asked):
+        return replace(plain_call(self, job, **asked), outside=told)
+
+    monkeypatch.setattr(FakeSimulate, "__call__", beyond)
+    assert run(app, ["simulate", circuit]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "evaporating temperature -40.0 °C; made for -35.0 °C to -10.0 °C" in out
+    assert "subcooling before it 20.0 K; made for 1.0 K to 17.0 K" in out
+    assert "Oil of a book: an approximation without data." in out
+    assert "Beyond the range of its ten coefficients" in out
+    assert run(app, ["simulate", circuit, "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["outside"][0]["value"] == 233.15
+    assert answer["outside"][2]["value"] is None

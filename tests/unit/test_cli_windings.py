@@ -145,6 +145,9 @@ def test_hot_disc_is_no_evidence(capsys):
     ("words", "told"),
     [
         (("--run", "-3 ohm"), "--run: read '-3 ohm'"),
+        (("-3 ohm", "22 ohm", "30 ohm"), "OHM 1: read '−3 ohm'"),
+        (("8 ohm", "22 ohm", "-.5 ohm"), "OHM 3: read '−.5 ohm'"),
+        (("--heat", "3", *THREE), "No such option: --heat"),
         (("8 ohm", "22 ohm"), "read 2 resistances; accepted: three"),
         ((), "OHM: read nothing"),
         ((*THREE, "--run", "8 ohm"), "read both"),
@@ -166,3 +169,12 @@ def test_slips_are_refused_in_one_line(capsys, words, told):
     assert out == ""
     assert told in err
     assert len(err.splitlines()) == 1
+
+
+def test_restarted_too_soon_says_to_wait_first(capsys):
+    found = answer(capsys, *THREE, "--heard", "hums", "--too-soon")
+    assert found["which"][0]["which"] == "pressures_not_level"
+    assert any("wait 5 min" in note for note in found["notes"])
+    _, text, _ = ask(capsys, *THREE, "--heard", "hums", "--too-soon")
+    assert "Pressures not level" in text
+    assert "pressures_not_level" not in text

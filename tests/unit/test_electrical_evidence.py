@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from coldwright.catalogue.motor import PARTS, SUPPLY_CLASSES, Span, supply_class
 from coldwright.catalogue.part_states import SAID, SOUND, STATES
+from coldwright.catalogue.restart import NOT_LEVEL, with_restart
 from coldwright.catalogue.stopped import STOPPED, STOPPED_VARIABLE_SPEED, which_odds
 from coldwright.electrical.bands import LogBand, NearZero
 from coldwright.electrical.evidence import (
@@ -43,9 +44,9 @@ def against_running(found):
 
 
 def test_states_share_out_their_kinds_and_every_outcome_is_a_probability():
-    for kind in {*STOPPED, *STOPPED_VARIABLE_SPEED}:
+    for kind in {*STOPPED, *STOPPED_VARIABLE_SPEED, NOT_LEVEL.which}:
         assert sum(s.share for s in STATES.values() if s.kind == kind) == pytest.approx(1.0)
-    assert {s.kind for s in STATES.values()} == {*STOPPED, *STOPPED_VARIABLE_SPEED}
+    assert {s.kind for s in STATES.values()} == {*STOPPED, *STOPPED_VARIABLE_SPEED, NOT_LEVEL.which}
     assert sum(k.share for k in STOPPED_VARIABLE_SPEED.values()) == pytest.approx(1.0)
     for state in (None, *STATES.values()):
         for part, usual in SOUND.items():
@@ -291,3 +292,47 @@ def test_plate_power_stands_in_for_its_current():
 def test_supply_class_by_voltage():
     assert supply_class(120.0).nominal_v == 115.0
     assert supply_class(220.0).nominal_v == 230.0
+
+
+def kinds_after(**seen):
+    return which_odds(None, seen, kinds=with_restart(STOPPED, seen))
+
+
+def test_restarted_too_soon_is_a_look_alike_only_together_with_the_hum():
+    both = {"restarted_too_soon": True, "compressor_hums_and_trips": True}
+    for seen in ({}, {"restarted_too_soon": True}, {"compressor_hums_and_trips": True},
+                 both | {"restarted_too_soon": False}):  # fmt: skip
+        assert NOT_LEVEL.which not in kinds_after(**seen)
+    odds = kinds_after(**both)
+    # By hand: 1 x 0.9 against the shares times their hums
+    hums = sum(kind.share * kind.hums_and_trips for kind in STOPPED.values())
+    assert odds[NOT_LEVEL.which] == pytest.approx(0.9 / (0.9 + hums))
+    assert max(odds, key=odds.get) == NOT_LEVEL.which
+    alone = which_odds(None, {"compressor_hums_and_trips": True})
+    rest = 1.0 - odds[NOT_LEVEL.which]
+    assert {k: odds[k] / rest for k in alone} == pytest.approx(alone)
+
+
+def test_an_open_winding_speaks_against_the_look_alike_and_sound_parts_for_it():
+    kinds = kinds_after(restarted_too_soon=True, compressor_hums_and_trips=True)
+    before = kinds[NOT_LEVEL.which]
+    burnt = evidence(kinds=kinds, run_ohm=12.0, start_ohm=math.inf, run_to_start_ohm=math.inf)
+    assert burnt.which()[NOT_LEVEL.which] < 0.2 * before
+    sound = evidence(
+        kinds=kinds, run_ohm=12.0, start_ohm=36.0, run_to_start_ohm=48.0, start_device_ohm=5.0,
+        insulation_ohm=1e8,
+    )  # fmt: skip
+    assert sound.which()[NOT_LEVEL.which] > before
+
+
+def test_a_job_restarted_too_soon_is_told_to_wait_first():
+    text = (
+        '[plate]\nkind = "compact"\n[signs]\ncompressor_hums_and_trips = true\n'
+        "restarted_too_soon = {}\n"
+    )
+    told = job_from_text(text.format("true"), "x")
+    assert any("wait 5 min" in note for note in notes_of(told))
+    assert electrical_of(told).which()[NOT_LEVEL.which] > 0.5
+    other = job_from_text(text.format("false"), "x")
+    assert not any("wait 5 min" in note for note in notes_of(other))
+    assert NOT_LEVEL.which not in electrical_of(other).which()

@@ -118,6 +118,8 @@ _STATES = (
     _quiet("grounded", "winding", 0.26, "a winding that touches the shell",
            insulation={"good": 0.03, "low": 0.97},
            draw={"none": 0.55, "running": 0.05, "one_winding": 0.05, "locked": 0.15, "over": 0.20}),
+    _hums("pressures_not_level", "pressures_not_level", 1.0,
+          "nothing is wrong: started again before the pressures were level"),
     _quiet("board_dead", "board", 1.0, "the drive gives no output"),
 )  # fmt: skip
 STATES: Mapping[str, PartState] = MappingProxyType({s.identifier: s for s in _STATES})

@@ -8,6 +8,7 @@ prior exactly standard normal, which the sampler in `diagnosis` relies on.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -152,7 +153,12 @@ def kinds(known: Known, z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return cond, evap
 
 
-def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
+def size_members(
+    med: Medium,
+    known: Known,
+    z: np.ndarray,
+    alter: Callable[[np.ndarray], None] | None = None,
+) -> Members:
     """Build one healthy appliance per row of scores.
 
     Parameters
@@ -163,6 +169,8 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
         What plate and eye fix.
     z : ndarray
         Scores, shape (n, DIMENSIONS). [-]
+    alter : callable, optional
+        Changes the circuits in place before they are sized: other closures than ours.
 
     Returns
     -------
@@ -332,6 +340,8 @@ def size_members(med: Medium, known: Known, z: np.ndarray) -> Members:
     c["suction_line"]["length_m"] = 2.5
     c["suction_line"]["room_conductance_w_k"] = 0.12
 
+    if alter is not None:
+        alter(c)
     s = np.zeros(n, SURROUNDINGS)
     s["room_k"], s["supply_v"] = DESIGN_ROOM_K, 0.0
     s["fresh_food_k"], s["freezer_k"] = t_ff, t_fz

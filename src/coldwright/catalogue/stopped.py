@@ -52,6 +52,7 @@ _TRIPS_THE_BREAKER = {
     "seized": 1.2,
     "overload": 0.3,
     "board": 2.0,
+    "pressures_not_level": 0.2,
 }
 _SIGNS = ("compressor_silent", "compressor_hums_and_trips")
 

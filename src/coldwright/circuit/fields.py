@@ -18,6 +18,7 @@ _SUFFIXES = (
     ("_w_m_k", D.CONDUCTANCE_PER_LENGTH),
     ("_fraction", D.FRACTION),
     ("_exponent", D.NUMBER),
+    ("_number", D.NUMBER),
     ("_code", D.KIND),
     ("_1_m4", D.LOSS_COEFFICIENT),
     ("_1_s", D.ROTATIONAL_SPEED),
@@ -36,8 +37,16 @@ _KINDS: Mapping[str, type[IntEnum]] = MappingProxyType(
         "frame_loop.position": records.Position,
         "drain_pan_loop.position": records.Position,
         "evaporator.kind": records.EvaporatorKind,
+        "models.compressor": records.CompressorKind,
+        "models.capillary": records.CapillaryKind,
+        "models.flashing": records.FlashKind,
+        "models.void_fraction": records.VoidKind,
     }
 )
+
+
+# Tables any key of which may be left out alone
+EACH_OPTIONAL = frozenset({"models"})
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -76,7 +85,8 @@ def fields() -> Mapping[str, Field]:
         for field in dataclasses.fields(record):
             stem, dimension = _without_unit(field.name)
             key = f"{segment}.{stem}"
-            has = field.default is not dataclasses.MISSING and segment not in optional_segments()
+            whole = segment in optional_segments() - EACH_OPTIONAL
+            has = field.default is not dataclasses.MISSING and not whole
             default = float(field.default) if has else None  # type: ignore[arg-type]
             found[key] = Field(segment, field.name, key, dimension, default)
     return MappingProxyType(found)

@@ -27,6 +27,8 @@ from coldwright.errors import BadInput, nearest, one_line
 from coldwright.units import Dimension as D
 from coldwright.units import parse
 
+POLYNOMIAL = "compressor_polynomial"
+
 __all__ = [
     "circuit_from_geometry",
     "circuit_to_toml",
@@ -34,6 +36,7 @@ __all__ = [
     "geometry_keys",
     "geometry_kinds",
     "geometry_of",
+    "is_complete",
     "parse_geometry",
     "parse_geometry_value",
 ]
@@ -181,8 +184,25 @@ def _defaults(given: Mapping[str, float]) -> dict[str, float]:
     told = {key.partition(".")[0] for key in given}
     found = {f.key: f.default for f in fields().values() if f.default is not None}
     for segment in optional_segments() - told:
-        found |= {f.key: 0.0 for f in of_segment(segment)}
+        record = segments()[segment]()
+        found |= {f.key: float(getattr(record, f.name)) for f in of_segment(segment)}
+    if POLYNOMIAL in told:
+        # Who gives the coefficients means them to be used
+        found["models.compressor"] = float(records.CompressorKind.POLYNOMIAL)
     return found
+
+
+def is_complete(given: Iterable[str]) -> bool:
+    """Whether these keys make a circuit: all but those of loops it has not and of models.
+
+    Parameters
+    ----------
+    given : iterable of str
+        Dotted keys.
+    """
+    keys = set(given)
+    have = keys | _defaults(dict.fromkeys(keys, 0.0)).keys()
+    return bool(keys) and all(key in have for key in geometry_keys())
 
 
 def geometry_of(circuit: records.Circuit) -> tuple[tuple[str, float], ...]:
@@ -222,13 +242,19 @@ def circuit_to_toml(circuit: records.Circuit) -> str:
         The circuit to write.
     """
     lines: list[str] = []
+    # Coefficients that are given and not used: the choice has to be written
+    unused = circuit.compressor_polynomial != records.CompressorPolynomial() and (
+        circuit.models.compressor_code == records.CompressorKind.PHYSICAL
+    )
     for segment, record in segments().items():
-        if segment in optional_segments() and getattr(circuit, segment) == record():
+        spoken = segment == "models" and unused
+        bare = segment in optional_segments() and getattr(circuit, segment) == record()
+        if bare and not spoken:
             continue
         lines.append(f"[circuit.{segment}]")
         for field in of_segment(segment):
             value = float(getattr(getattr(circuit, segment), field.name))
-            if value == field.default:
+            if value == field.default and not (spoken and field.key == "models.compressor"):
                 continue
             lines.append(f"{field.key.partition('.')[2]} = {_written(field, value)}")
         lines.append("")

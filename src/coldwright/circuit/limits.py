@@ -7,11 +7,22 @@ are no statement of what is usual.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
 from coldwright.circuit.layout import Layout, divided, layout_of
-from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Position
+from coldwright.circuit.records import (
+    CapillaryKind,
+    Circuit,
+    CompressorKind,
+    CompressorPolynomial,
+    CondenserKind,
+    EvaporatorKind,
+    FlashKind,
+    Position,
+    VoidKind,
+)
 from coldwright.errors import BadInput
 from coldwright.units import Dimension as D
 from coldwright.units import show
@@ -43,8 +54,18 @@ _BY_KEY: Mapping[str, tuple[float, float]] = MappingProxyType(
         "evaporator.kind": (0.0, float(max(EvaporatorKind))),
         "frame_loop.position": (0.0, float(max(Position))),
         "drain_pan_loop.position": (0.0, float(max(Position))),
+        "models.compressor": (0.0, float(max(CompressorKind))),
+        "models.capillary": (0.0, float(max(CapillaryKind))),
+        "models.flashing": (0.0, float(max(FlashKind))),
+        "models.void_fraction": (0.0, float(max(VoidKind))),
+        "compressor_polynomial.flow_unit": (0.0, 1.0),
     }
 )
+# Zero where a circuit has no coefficients; looked at where they are used
+_POLYNOMIAL_ENDS = re.compile(r"compressor_polynomial\.((least|most)_\w+|return_gas)")
+_POLYNOMIAL_K = (193.15, 373.15)
+_COEFFICIENT = re.compile(r"compressor_polynomial\.(flow|power)_c\d+")
+_COEFFICIENTS = (-1e6, 1e6)
 _ABOVE_ZERO = frozenset(
     {
         "compressor.displacement",
@@ -92,6 +113,10 @@ def check_value(key: str, dimension: D, value: float, file: str, read: str | Non
         If the value lies outside its bounds, or is no number.
     """
     low, high = _BY_KEY.get(key) or _BY_DIMENSION[dimension]
+    if _COEFFICIENT.fullmatch(key):
+        low, high = _COEFFICIENTS
+    if _POLYNOMIAL_ENDS.fullmatch(key) and value == 0.0:
+        return
     too_low = value <= 0.0 if key in _ABOVE_ZERO else value < low
     if not math.isfinite(value) or too_low or value > high:
         words = "above 0" if key in _ABOVE_ZERO else _shown(low, dimension)
@@ -141,6 +166,13 @@ def check_circuit(circuit: Circuit, file: str) -> None:
             capillary.bore_m,
         )
     _check_loops(circuit, file)
+    _check_polynomial(circuit, file)
+    if condenser.kind_code == CondenserKind.SKIN and not condenser.inward_conductance_w_k > 0.0:
+        raise BadInput(
+            file, "circuit.condenser.inward_conductance",
+            _shown(condenser.inward_conductance_w_k, D.CONDUCTANCE),
+            "above 0 where the condenser lies in the cabinet's wall (kind skin)",
+        )  # fmt: skip
     if condenser.kind_code == CondenserKind.STATIC:
         _below(
             file,
@@ -149,6 +181,52 @@ def check_circuit(circuit: Circuit, file: str) -> None:
             "condenser.tube_diameter",
             condenser.tube_diameter_m,
         )
+
+
+def _check_polynomial(circuit: Circuit, file: str) -> None:
+    """Refuse a polynomial that is chosen and has no coefficients, or a range upside down."""
+    if circuit.models.compressor_code != CompressorKind.POLYNOMIAL:
+        return
+    p = circuit.compressor_polynomial
+    if not p.flow_unit_number > 0.0:
+        raise BadInput(
+            file, "circuit.models.compressor", "'polynomial' without its coefficients",
+            "the table [circuit.compressor_polynomial] with flow_unit above 0, or physical",
+        )  # fmt: skip
+    for name, low, high in (
+        ("evaporating", p.least_evaporating_k, p.most_evaporating_k),
+        ("condensing", p.least_condensing_k, p.most_condensing_k),
+    ):
+        if not low < high:
+            key = f"circuit.compressor_polynomial.least_{name}"
+            raise BadInput(
+                file, key, _shown(low, D.TEMPERATURE),
+                f"below most_{name}, {_shown(high, D.TEMPERATURE)}",
+            )  # fmt: skip
+    for name in ("least_evaporating", "most_condensing", "return_gas"):
+        value = getattr(p, f"{name}_k")
+        if not _POLYNOMIAL_K[0] <= value <= _POLYNOMIAL_K[1]:
+            ends = " up to ".join(_shown(end, D.TEMPERATURE) for end in _POLYNOMIAL_K)
+            key = f"circuit.compressor_polynomial.{name}"
+            raise BadInput(file, key, _shown(value, D.TEMPERATURE), ends)
+    for name, value in (("flow", at_middle(p)[0]), ("power", at_middle(p)[1])):
+        if not value > 0.0:
+            raise BadInput(
+                file, f"circuit.compressor_polynomial.{name}_c1", f"a {name} of {value:.3g} in "
+                "the middle of the range", "coefficients that give a value above 0 there",
+            )  # fmt: skip
+
+
+def at_middle(p: CompressorPolynomial) -> tuple[float, float]:
+    """Flow [kg/s] and power [W] of a polynomial in the middle of its range."""
+    e = 0.5 * (p.least_evaporating_k + p.most_evaporating_k) - 273.15
+    c = 0.5 * (p.least_condensing_k + p.most_condensing_k) - 273.15
+    terms = (1.0, e, c, e * e, e * c, c * c, e**3, c * e * e, e * c * c, c**3)
+    flow, power = (
+        sum(getattr(p, f"{name}_c{i}_number") * term for i, term in enumerate(terms, start=1))
+        for name in ("flow", "power")
+    )
+    return flow * p.flow_unit_number, power
 
 
 def _check_loops(circuit: Circuit, file: str) -> None:

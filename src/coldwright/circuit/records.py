@@ -36,6 +36,37 @@ class Position(IntEnum):
     AFTER_CONDENSER = 2
 
 
+class CompressorKind(IntEnum):
+    """What gives the compressor's flow and power."""
+
+    PHYSICAL = 0
+    POLYNOMIAL = 1
+
+
+class CapillaryKind(IntEnum):
+    """What gives the capillary's flow."""
+
+    MARCH = 0
+    GENERALISED = 1
+
+
+class FlashKind(IntEnum):
+    """Where liquid in the capillary begins to boil."""
+
+    EQUILIBRIUM = 0
+    DELAYED = 1
+
+
+class VoidKind(IntEnum):
+    """Void fraction model; the order is that of `cycle.void.VOID_MODELS`."""
+
+    PREMOLI = 0
+    ROUHANI = 1
+    ZIVI = 2
+    HOMOGENEOUS = 3
+    BAROCZY = 4
+
+
 @dataclass(frozen=True, slots=True)
 class Compressor:
     """Hermetic reciprocating compressor in a low-pressure shell."""
@@ -55,6 +86,52 @@ class Compressor:
     shell_volume_m3: float  # gas space
     oil_mass_kg: float
     power_factor_fraction: float
+
+
+@dataclass(frozen=True, slots=True)
+class CompressorPolynomial:
+    """Ten coefficients each for flow and power (EN 12900, AHRI 540), read in °C.
+
+    y = c1 + c2 te + c3 tc + c4 te^2 + c5 te tc + c6 tc^2 + c7 te^3 + c8 tc te^2 + c9 te tc^2
+    + c10 tc^3 with te evaporating (saturation at the shell) and tc condensing.
+    """
+
+    least_evaporating_k: float = 0.0  # of the range the coefficients are stated for
+    most_evaporating_k: float = 0.0
+    least_condensing_k: float = 0.0
+    most_condensing_k: float = 0.0
+    return_gas_k: float = 0.0  # suction gas at the shell when they were made
+    flow_unit_number: float = 0.0  # kg/s one unit of its flow stands for; 1/3600 for kg/h
+    flow_c1_number: float = 0.0  # kg/s over flow_unit, temperatures in °C
+    flow_c2_number: float = 0.0
+    flow_c3_number: float = 0.0
+    flow_c4_number: float = 0.0
+    flow_c5_number: float = 0.0
+    flow_c6_number: float = 0.0
+    flow_c7_number: float = 0.0
+    flow_c8_number: float = 0.0
+    flow_c9_number: float = 0.0
+    flow_c10_number: float = 0.0
+    power_c1_number: float = 0.0  # W, temperatures in °C
+    power_c2_number: float = 0.0
+    power_c3_number: float = 0.0
+    power_c4_number: float = 0.0
+    power_c5_number: float = 0.0
+    power_c6_number: float = 0.0
+    power_c7_number: float = 0.0
+    power_c8_number: float = 0.0
+    power_c9_number: float = 0.0
+    power_c10_number: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Models:
+    """Which of the alternative objects stand in the circuit."""
+
+    compressor_code: float = 0.0  # CompressorKind
+    capillary_code: float = 0.0  # CapillaryKind
+    flashing_code: float = 0.0  # FlashKind
+    void_fraction_code: float = 0.0  # VoidKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +280,9 @@ class Cabinet:
 class Circuit:
     """A fully specified appliance: what `simulate` needs."""
 
+    models: Models = Models()
     compressor: Compressor
+    compressor_polynomial: CompressorPolynomial = CompressorPolynomial()
     discharge_line: DischargeLine
     condenser: Condenser
     oil_cooler: OilCooler = OilCooler()

@@ -11,6 +11,7 @@ from coldwright.cli.command_capillary import capillary
 from coldwright.cli.command_demo import demo
 from coldwright.cli.command_diagnose import diagnose
 from coldwright.cli.command_leak import leak
+from coldwright.cli.command_outcomes import outcomes
 from coldwright.cli.command_pulldown import pulldown
 from coldwright.cli.command_refrigerant import refrigerant
 from coldwright.cli.command_repair import repair
@@ -27,7 +28,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 for command in (
-    diagnose, simulate, pulldown, capillary, refrigerant, repair, windings, demo, serve,
+    diagnose, simulate, pulldown, capillary, refrigerant, repair, windings, outcomes, demo,
+    serve,
 ):  # fmt: skip
     app.command()(command)
 app.add_typer(leak)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import sys
 from collections.abc import Sequence
 from typing import Any
@@ -18,6 +19,7 @@ from typer.main import get_command
 from coldwright.errors import ColdwrightError
 
 DONE, NO, BAD, INTERRUPTED = 0, 1, 2, 130
+_NEGATIVE = re.compile(r"^-(?=[\d.,])")
 
 
 def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
@@ -34,12 +36,15 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
         # A terminal that cannot show a character shows a question mark.
         with contextlib.suppress(AttributeError, ValueError):
             stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    words = sys.argv[1:] if arguments is None else list(arguments)
     try:
-        returned: Any = get_command(app).main(
-            args=None if arguments is None else list(arguments),
-            prog_name="coldwright",
-            standalone_mode=False,
-        )
+        try:
+            returned: Any = _run(app, words)
+        except TyperException as error:
+            if not _NEGATIVE.match(str(getattr(error, "option_name", ""))):
+                raise
+            # A number below zero is a value, not an option: the command refuses it by name.
+            returned = _run(app, [_NEGATIVE.sub("\N{MINUS SIGN}", word) for word in words])
         sys.stdout.flush()
     except TyperException as error:
         return _fail(error.format_message())
@@ -60,6 +65,10 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
     if code == INTERRUPTED:
         print("\ncoldwright: stopped", file=sys.stderr)
     return code
+
+
+def _run(app: typer.Typer, words: list[str]) -> Any:
+    return get_command(app).main(args=words, prog_name="coldwright", standalone_mode=False)
 
 
 def _reader_left() -> int:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coldwright.circuit.records import FlashKind
 from coldwright.cli.as_json import dumped
 from coldwright.cli.options import COMMAND_LINE, choice, outside, quantity, system
 from coldwright.cli.progress import Progress
@@ -38,6 +39,9 @@ def capillary(
     evaporating: Annotated[str, typer.Option(help="Evaporating temperature.")] = "-25 °C",
     roughness: Annotated[str, typer.Option(help="Of the wall; the default is ours.")] = "0.5 µm",
     entrance_loss: Annotated[str, typer.Option(help="Velocity heads lost at the mouth.")] = "0.5",
+    flashing: Annotated[
+        str, typer.Option(help="equilibrium, or delayed: metastable liquid.")
+    ] = "equilibrium",
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
@@ -61,8 +65,10 @@ def capillary(
     written = {o: (text, d) for o, (text, d) in given.items() if text is not None}
     values = {o: quantity(o, text, d) for o, (text, d) in written.items()}
     known = choice("--refrigerant", refrigerant, REFRIGERANTS)
+    kinds = [kind.name.lower() for kind in FlashKind]
+    late = choice("--flashing", flashing, kinds) == FlashKind.DELAYED.name.lower()
     try:
-        tube = _checked_tube(values)
+        tube = _checked_tube(values, late)
         with Progress("starting the capillary model (the first run compiles it)") as say:
             answer = _answer(known, tube, values, say)
     except OutOfRange as error:
@@ -78,7 +84,7 @@ def capillary(
         print("\n".join(_lines(answer, notes, chosen)))
 
 
-def _checked_tube(values: Mapping[str, float]) -> CapillaryTube:
+def _checked_tube(values: Mapping[str, float], late: bool) -> CapillaryTube:
     """The tube; here also the length or flow is held to its range, before anything slow."""
     if "--length" in values:
         require("length", values["--length"], "m", *LENGTH_RANGE_M)
@@ -88,6 +94,7 @@ def _checked_tube(values: Mapping[str, float]) -> CapillaryTube:
         bore_m=values["--bore"],
         roughness_m=values["--roughness"],
         entrance_loss_fraction=values["--entrance-loss"],
+        flash_delay_fraction=1.0 if late else 0.0,
     )
 
 

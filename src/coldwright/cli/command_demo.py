@@ -26,7 +26,7 @@ def demo(
     lines += table((job.name, job.job.title) for job in jobs)
     lines += ["", f"Diagnosing {picked.name}", "=" * len(f"Diagnosing {picked.name}")]
     print("\n".join(lines), flush=True)
-    show(picked.job, diagnosed(picked.job, options))
+    show(picked.job, diagnosed(picked.job, options), options["system"])
     others = "Another job: coldwright demo NAME"
     page = f"As a web page: make serve (or coldwright serve), then open http://{HOST}:{PORT}"
     print("\n".join(["", *wrapped(others), *wrapped(page)]))

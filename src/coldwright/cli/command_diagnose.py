@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case, settings, this_year
+from coldwright.bootstrap import (
+    diagnose_use_case,
+    inside_figures,
+    inside_use_case,
+    settings,
+    this_year,
+)
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
 from coldwright.cli.diagnosis_text import diagnosis_lines
-from coldwright.cli.options import system, whole
+from coldwright.cli.options import COMMAND_LINE, system, whole
 from coldwright.cli.progress import Progress
+from coldwright.cli.simulation_files import write_file
 from coldwright.diagnosis.result import Diagnosis
+from coldwright.errors import BadInput
 from coldwright.readings.job import Job
 
 MEMBERS = (100, 200_000)  # fewer say nothing, more do not fit a laptop; ours
@@ -28,11 +37,22 @@ def diagnose(
     shop: Annotated[
         Path | None, typer.Option(help="Shop file: what a check is worth; or COLDWRIGHT_SHOP.")
     ] = None,
+    log: Annotated[
+        Path | None, typer.Option(help="Logged readings (CSV); [taken] log names one too.")
+    ] = None,
+    proven: Annotated[
+        Path | None,
+        typer.Option(help="Folder of proven jobs that move the odds; COLDWRIGHT_PROVEN names it."),
+    ] = None,
+    figures: Annotated[
+        str | None, typer.Option(help="Folder to draw the leading fault's inside into.")
+    ] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Odds of each fault, how bad, why, and what to check next."""
     from coldwright.readings.jobfile import load_job
+    from coldwright.usecases.log import job_with_log
 
     options: dict[str, Any] = {"system": system(units).value}
     if seed is not None:
@@ -40,17 +60,28 @@ def diagnose(
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
     options |= shop_option(shop)
+    folder = proven if proven is not None else settings().proven_folder
+    if folder is not None:
+        from coldwright.usecases.outcomes import ProvenFiles
+
+        options["proven"] = ProvenFiles([folder]).read()
+    if figures is not None and len(jobs) > 1:
+        raise BadInput(COMMAND_LINE, "--figures", f"{len(jobs)} job files", "one job file")
     # Every file is read before anything is computed: a bad one is told at once.
-    loaded = [load_job(Path(path)) for path in jobs]
+    if log is not None and len(jobs) > 1:
+        raise BadInput(COMMAND_LINE, "--log", f"'{log}' and {len(jobs)} jobs", "one job beside it")
+    loaded = [job_with_log(load_job(Path(path)), Path(path).parent, log) for path in jobs]
     done: list[Diagnosis] = []
     for number, job in enumerate(loaded):
         done.append(diagnosed(job, options))
         if not as_json:
             if number:
                 print()
-            show(job, done[-1])
+            show(job, done[-1], options["system"])
     if as_json:
         print(dumped(diagnoses_json(done)))
+    if figures is not None:
+        draw_inside(loaded[0], options, figures)
 
 
 def shop_option(named: Path | None) -> dict[str, Any]:
@@ -77,6 +108,31 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
         return diagnose_use_case()(job, progress=say, **options)
 
 
-def show(job: Job, result: Diagnosis) -> None:
-    """Print one diagnosis for reading."""
-    print("\n".join(diagnosis_lines(job, result)), flush=True)
+def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
+    """Write drawings of the leading fault's best-fitting appliance beside itself sound.
+
+    Parameters
+    ----------
+    job : Job
+        What is known.
+    options : dict
+        As in `diagnosed`.
+    folder : str
+        Where to.
+    """
+    from coldwright.cli import words
+
+    asked = {name: value for name, value in options.items() if name != "system"}
+    with Progress(STARTING) as say:
+        found = inside_use_case()(job, progress=say, **asked)
+    title, named = job.title or job.source, words.fault(found.fault)
+    drawn = inside_figures().figures_inside(found, title, named)
+    if not drawn:
+        print("nothing flows in it: no drawing", file=sys.stderr)
+    for name, text in drawn.items():
+        write_file(Path(folder) / name, text, "--figures")
+
+
+def show(job: Job, result: Diagnosis, system: str) -> None:
+    """Print one diagnosis for reading, in 'si' or 'us' units."""
+    print("\n".join(diagnosis_lines(job, result, system)), flush=True)

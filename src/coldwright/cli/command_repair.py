@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import repair_use_case, settings, this_year
+from coldwright.bootstrap import diagnose_use_case, repair_use_case, settings, this_year
 from coldwright.cli.as_json import dumped
 from coldwright.cli.command_diagnose import MEMBERS, SEEDS
 from coldwright.cli.options import COMMAND_LINE, quantity, system, whole
 from coldwright.cli.progress import Progress
 from coldwright.errors import BadInput
+from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
 
 YEAR_S = 31_557_600.0
@@ -29,6 +31,10 @@ def repair(
     ] = None,
     years: Annotated[str | None, typer.Option(help='Years compared, such as "10 year".')] = None,
     brief: Annotated[bool, typer.Option("--brief", help="Without steps, joints, parts.")] = False,
+    proven: Annotated[
+        Path | None,
+        typer.Option(help="Folder of proven jobs that move the odds; COLDWRIGHT_PROVEN names it."),
+    ] = None,
     seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
     members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
@@ -37,6 +43,7 @@ def repair(
     """Mend or replace: what each alternative is worth, and the sheet for the bench."""
     from coldwright.readings.jobfile import load_job
     from coldwright.readings.shop import NO_SHOP, load_shop
+    from coldwright.usecases.log import job_with_log
 
     chosen = system(units)
     options: dict[str, Any] = {"alternative": alternative, "this_year": this_year()}
@@ -46,13 +53,14 @@ def repair(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
-    loaded = [load_job(Path(path)) for path in jobs]
+    loaded = [job_with_log(load_job(Path(path)), Path(path).parent) for path in jobs]
     file = shop if shop is not None else settings().shop_file
     options["shop"] = load_shop(file) if file is not None else NO_SHOP
     done = []
     for number, job in enumerate(loaded):
         with Progress("simulating the appliance (the first run compiles the model)") as say:
-            done.append(repair_use_case()(job, progress=say, **options))
+            known = _diagnosed(job, proven or settings().proven_folder, options, say)
+            done.append(repair_use_case()(job, progress=say, **options, **known))
         if not as_json:
             from coldwright.cli.repair_text import report_lines
 
@@ -63,6 +71,19 @@ def repair(
         from coldwright.cli.repair_json import reports_json
 
         print(dumped(reports_json(done)))
+
+
+def _diagnosed(
+    job: Job, folder: Path | None, options: dict[str, Any], say: Callable[[str], None]
+) -> dict[str, Any]:
+    """The odds with what the shop has proven; without a folder the use case makes its own."""
+    if folder is None:
+        return {}
+    from coldwright.usecases.outcomes import ProvenFiles
+
+    asked = {name: options[name] for name in ("seed", "members") if name in options}
+    found = diagnose_use_case()(job, progress=say, proven=ProvenFiles([folder]).read(), **asked)
+    return {"diagnosis": found}
 
 
 def _years(text: str) -> float:

@@ -29,4 +29,11 @@ def serve(
     with Progress("starting the page"):
         from coldwright.web.server import serve as listen
     known = settings()
-    listen(host, number, folder or known.jobs_folder, lan=lan, shop_file=known.shop_file)
+    listen(
+        host,
+        number,
+        folder or known.jobs_folder,
+        lan=lan,
+        shop_file=known.shop_file,
+        proven_folder=known.proven_folder,
+    )

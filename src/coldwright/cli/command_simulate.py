@@ -11,6 +11,7 @@ import typer
 
 from coldwright.bootstrap import simulate_use_case
 from coldwright.cli.as_json import dumped, plain
+from coldwright.cli.model_options import chosen_models
 from coldwright.cli.options import COMMAND_LINE, choice, pair, quantity, system, whole
 from coldwright.cli.progress import Progress
 from coldwright.cli.simulation_files import write_one, write_sweep
@@ -38,6 +39,15 @@ def simulate(
     without: Annotated[
         str | None, typer.Option(help="By-pass a loop: frame_loop; shows what changes.")
     ] = None,
+    compressor: Annotated[
+        str | None,
+        typer.Option(help="physical, polynomial (of the file), or fitted: ten coefficients."),
+    ] = None,
+    capillary: Annotated[str | None, typer.Option(help="march or generalised.")] = None,
+    flashing: Annotated[str | None, typer.Option(help="equilibrium or delayed.")] = None,
+    void: Annotated[
+        str | None, typer.Option(help="premoli, rouhani, zivi, homogeneous or baroczy.")
+    ] = None,
     vary: Annotated[
         str | None, typer.Option(help='A sweep, such as "capillary.bore=0.6..0.8 mm".')
     ] = None,
@@ -58,6 +68,7 @@ def simulate(
         faults=tuple(fault_of(text) for text in fault or ()),
         charge_kg=None if charge is None else quantity("--charge", charge, D.MASS),
         without=None if without is None else choice("--without", without, WITHOUT),
+        choice=chosen_models(compressor, capillary, flashing, void),
     )
     if vary is None:
         with Progress(STARTING):
@@ -92,8 +103,9 @@ def simulate(
 
 def _simulated(case: Case) -> Simulation:
     return simulate_use_case()(
-        case.job, faults=case.faults, charge_kg=case.charge_kg, without=case.without
-    )
+        case.job, faults=case.faults, charge_kg=case.charge_kg, without=case.without,
+        choice=case.choice,
+    )  # fmt: skip
 
 
 def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> list[Point]:
@@ -141,4 +153,5 @@ def _point(point: Point) -> dict[str, Any]:
         "value": point.value,
         "running": point.result.running,
         "standing": point.result.standing,
+        "outside": point.result.outside,
     }

@@ -64,6 +64,9 @@ def windings(
     metal: Annotated[str, typer.Option(help="copper or aluminium.")] = "copper",
     minutes_since_stop: Annotated[Text, typer.Option(help="A hot PTC is no evidence.")] = None,
     heard: Annotated[Text, typer.Option(help="silent, or hums (and trips).")] = None,
+    too_soon: Annotated[
+        bool, typer.Option("--too-soon", help="Restarted within minutes of a stop.")
+    ] = False,
     variable_speed: Annotated[bool, typer.Option("--variable-speed", help="Board-fed.")] = False,
     refrigerant: Annotated[str, typer.Option(help="For the cautions.")] = "unknown",
     units: Annotated[str, typer.Option(help="si or us, for reading.")] = "si",
@@ -103,6 +106,7 @@ def windings(
         amps=amps, cold=cold, minutes=minutes,
         metal=choice("--metal", metal, METALS),
         heard=None if heard is None else choice("--heard", heard, HEARD),
+        too_soon=too_soon,
         variable_speed=variable_speed,
         refrigerant=choice("--refrigerant", refrigerant, REFRIGERANTS),
     )  # fmt: skip
@@ -135,6 +139,7 @@ def _question(
     minutes: float | None,
     metal: str,
     heard: str | None,
+    too_soon: bool,
     variable_speed: bool,
     refrigerant: str,
 ) -> WindingsQuestion:
@@ -169,7 +174,8 @@ def _question(
         winding_temperature_known="--winding-temperature" in kelvin,
         cold_run_ohm=math.nan if cold is None else cold,
         cold_k=kelvin["--cold-temperature"],
-        heard={} if heard is None else {signs[heard]: True},
+        heard={signs[h]: True for h in (heard,) if h is not None}
+        | ({"restarted_too_soon": True} if too_soon else {}),
         refrigerant=refrigerant,
     )
 

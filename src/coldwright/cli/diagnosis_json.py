@@ -54,6 +54,7 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "fit": plain(result.fit),
         "cautions": plain(result.cautions),
         "notes": plain(result.notes),
+        "log": plain(result.log),
         "refused": result.refused,
         "members": result.members,
         "effective_members": plain(result.effective_members),

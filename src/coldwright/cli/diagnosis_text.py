@@ -19,7 +19,7 @@ CHECKS = 3
 LOOKS = 4
 
 
-def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
+def diagnosis_lines(job: Job, result: Diagnosis, system: str = "si") -> list[str]:
     """Lines of at most `text.WIDTH` characters.
 
     Parameters
@@ -28,6 +28,8 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
         What was known; its refrigerant decides on cautions where the result has none.
     result : Diagnosis
         What came of it; its sentences are in the units it was asked for.
+    system : str
+        The same units, for what the log shows.
     """
     lines = wrapped(job.title or job.source)
     if job.title:
@@ -42,6 +44,10 @@ def diagnosis_lines(job: Job, result: Diagnosis) -> list[str]:
     lines += _block("WHAT WOULD CHANGE OUR MIND", _mind(result))
     looks = [line for look in result.look_first[:LOOKS] for line in _look(look)]
     lines += _block("LOOK FIRST, NO INSTRUMENT", looks)
+    if result.log is not None:
+        from coldwright.usecases.log_words import course_lines
+
+        lines += _block("FROM THE LOG", items(course_lines(result.log, system)))
     checks = [
         line
         for number, check in enumerate(result.next_checks[:CHECKS], start=1)

@@ -34,7 +34,7 @@ def write_one(case: Case, result: Simulation, table: str | None, folder: str | N
                 "one that runs and is not blocked",
             ) from None  # fmt: skip
         for name, text in drawn.items():
-            _write(Path(folder) / name, text, "--figures")
+            write_file(Path(folder) / name, text, "--figures")
 
 
 def write_sweep(
@@ -54,16 +54,17 @@ def write_sweep(
         text = simulation_figures().sweep_figure(
             title, sweep.key, sweep.dimension, sweep.values, states, system
         )
-        _write(Path(folder) / "sweep.svg", text, "--figures")
+        write_file(Path(folder) / "sweep.svg", text, "--figures")
 
 
 def _write_table(path: str, rows: list[list[str]]) -> None:
     text = StringIO()
     csv.writer(text, lineterminator="\n").writerows(rows)
-    _write(Path(path), text.getvalue(), "--csv")
+    write_file(Path(path), text.getvalue(), "--csv")
 
 
-def _write(path: Path, text: str, option: str) -> None:
+def write_file(path: Path, text: str, option: str) -> None:
+    """Write a text where an option names a place; says so on standard error."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")

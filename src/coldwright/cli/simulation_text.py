@@ -13,6 +13,7 @@ from coldwright.cli.text import capital, items, table, wrapped
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
+DIFFERENCES_BELOW_K = 60.0
 AIR_MOLAR_MASS = 0.0289644  # [kg/mol], ISO 2533 (1975)
 
 if TYPE_CHECKING:
@@ -115,7 +116,9 @@ def simulation_lines(case: Case, result: Simulation, system: System) -> list[str
         name for name in rest if not (name in _NOT_WHERE_ZERO and _absent(result.standing, name))
     ]
     lines += ["", "AT REST", *_rows(result.standing, names, system)]
-    lines += ["", "NOTES", *items((*_flags(result), _evidence(result)))]
+    lines += ["", "NOTES", *items((*_flags(result), *_fitted(result), _evidence(result)))]
+    if result.outside:
+        lines += ["", "OUTSIDE WHAT IT WAS MADE FROM", *items(outside_words(result, system))]
     lines += ["", "MODELS", *items(result.models)]
     return lines
 
@@ -135,7 +138,14 @@ def sweep_lines(case: Case, sweep: Sweep, points: Sequence[Point], system: Syste
             running = point.result.running
             cells = (_field_cell(running, name, system)[0] for _, name in _COLUMNS)
             lines.append(number.ljust(_FIRST) + "".join(c.rjust(_COLUMN) for c in cells))
-    flags = {flag for p in points if p.result is not None for flag in _flags(p.result)}
+    solved = [p.result for p in points if p.result is not None]
+    flags = {flag for result in solved for flag in _flags(result)}
+    # What lies outside along the whole sweep is no news of it: only what comes and goes
+    beyond = [{f"{one.model}: {one.quantity}" for one in result.outside} for result in solved]
+    if beyond:
+        always = beyond[0].intersection(*beyond)
+        some = set().union(*beyond) - always
+        flags |= {f"outside what it was made from: {words_}." for words_ in some}
     return lines + (
         ["", *items(f"At some points: {flag}" for flag in sorted(flags))] if flags else []
     )
@@ -233,6 +243,8 @@ def _flags(result: Simulation) -> list[str]:
         flags.append("The overload opens: the condensing pressure is past the tables.")
     if running.outside_range_code:
         flags.append("A state left the property tables: take the numbers as rough.")
+    if any(one.model.startswith("compressor") for one in result.outside):
+        flags.append("Beyond the range of its ten coefficients: take the numbers as rough.")
     if result.thawed is not None:
         flags.append(
             "Ice comes and goes: thawed, it runs on until the capillary's outlet freezes again."
@@ -243,6 +255,41 @@ def _flags(result: Simulation) -> list[str]:
     if running.mass_flow_kg_s > 0.0 and running.evaporator_outlet_quality < 1.0:
         flags.append("Liquid leaves the evaporator.")
     return flags
+
+
+def outside_words(result: Simulation, system: System) -> list[str]:
+    """Each quantity beyond a correlation's stated range, with the range."""
+    told = []
+    for one in result.outside:
+        if not one.unit:
+            told.append(f"{capital(one.model)}: {one.quantity}.")
+            continue
+        here, low, high = (_si(v, one.unit, system) for v in (one.value, one.low, one.high))
+        told.append(f"{capital(one.model)}: {one.quantity} {here}; made for {low} to {high}.")
+    return told
+
+
+def _si(value: float, unit: str, system: System) -> str:
+    """A number of one SI unit, in the user's units where there are any."""
+    # Differences of temperature are told as spans by their size: none lies near absolute zero
+    if unit == "K" and value < DIFFERENCES_BELOW_K:
+        return show(value, D.TEMPERATURE_DIFFERENCE, system)
+    dimension = {"K": D.TEMPERATURE, "Pa": D.PRESSURE, "m": D.LENGTH}.get(unit)
+    if dimension is None:
+        return f"{value:.3g}" + ("" if unit == "-" else f" {unit}")
+    return show(value, dimension, system)
+
+
+def _fitted(result: Simulation) -> list[str]:
+    if result.fit is None:
+        return []
+    flow, power = (
+        100.0 * part for part in (result.fit.worst_flow_fraction, result.fit.worst_power_fraction)
+    )
+    return [
+        f"The ten coefficients fit the physical compressor within {flow:.2g} % of flow and "
+        f"{power:.2g} % of power over their field."
+    ]
 
 
 def _evidence(result: Simulation) -> str:

@@ -12,6 +12,7 @@ from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
 
 if TYPE_CHECKING:
+    from coldwright.usecases.model_choice import ModelChoice
     from coldwright.usecases.simulate import Simulation
 
 EXAMPLE = "capillary.bore=0.6..0.8mm"
@@ -26,6 +27,7 @@ class Case:
     faults: tuple[tuple[str, float], ...]
     charge_kg: float | None
     without: str | None = None
+    choice: ModelChoice | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,7 @@ def windings_lines(answer: WindingsAnswer, system: System) -> list[str]:
         for f in answer.findings:
             told = f"{capital(f.name)}: {f.sentence} ({percent(f.probability)})"
             lines += wrapped(told, first="- ")
-    kinds = ", ".join(f"{k.which} {percent(k.probability)}" for k in answer.which)
+    kinds = ", ".join(f"{words.plain(k.which)} {percent(k.probability)}" for k in answer.which)
     lines += ["", "IF IT DOES NOT RUN", *wrapped(capital(kinds))]
     if answer.notes:
         lines += ["", "NOTES", *items(answer.notes)]

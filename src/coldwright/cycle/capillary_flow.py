@@ -18,6 +18,7 @@ from coldwright.cycle.capillary_records import (
     CapillaryInlet,
     CapillaryTube,
 )
+from coldwright.cycle.flashing import NO_ENTRANCE, metastable_inlet
 from coldwright.errors import NotSolved, OutOfRange, require
 from coldwright.refrigerant.kernels import liquid
 from coldwright.refrigerant.saturation import (
@@ -217,12 +218,18 @@ def _march(
     tables: Tables, inlet: CapillaryInlet, tube: CapillaryTube, mass_flow: float, p_end: float
 ) -> tuple[float, ...]:
     heat = inlet_length = bonded = skew = 0.0  # adiabatic
+    p_start, entrance, late = inlet.pressure_pa, tube.entrance_loss_fraction, 0.0
+    if tube.flash_delay_fraction > 0.0:
+        p_start, late, there = metastable_inlet(
+            tables, inlet.pressure_pa, inlet.enthalpy_j_kg, p_end, mass_flow, tube.bore_m,
+            tube.roughness_m, entrance, LENGTH_RANGE_M[1], tube.flash_delay_fraction,
+        )  # fmt: skip
+        entrance = NO_ENTRANCE if there else entrance
     answer: tuple[float, ...] = march(
-        tables, inlet.pressure_pa, inlet.enthalpy_j_kg, p_end, heat, mass_flow, tube.bore_m,
-        tube.roughness_m, tube.entrance_loss_fraction, inlet_length, bonded, skew,
-        BOND_STEPS, STEPS,
+        tables, p_start, inlet.enthalpy_j_kg, p_end, heat, mass_flow, tube.bore_m,
+        tube.roughness_m, entrance, inlet_length, bonded, skew, BOND_STEPS, STEPS,
     )  # fmt: skip
-    return answer
+    return (answer[0] + late, answer[1] + late, *answer[2:])
 
 
 def _solved(

@@ -22,11 +22,13 @@ class CapillaryTube:
     bore_m: float
     roughness_m: float
     entrance_loss_fraction: float  # velocity heads lost at the mouth
+    flash_delay_fraction: float = 0.0  # of the delay of flashing, 0 = boils at saturation
 
     def __post_init__(self) -> None:
         require("bore", self.bore_m, "m", *BORE_RANGE_M)
         require("roughness", self.roughness_m, "m", 0.0, ROUGHEST_SHARE_OF_BORE * self.bore_m)
         require("entrance loss", self.entrance_loss_fraction, "-", 0.0, MOST_ENTRANCE_LOSS)
+        require("flash delay", self.flash_delay_fraction, "-", 0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)

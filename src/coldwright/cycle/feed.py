@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from math import log, pi
+from math import exp, log, pi
 
 from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
+from coldwright.cycle.flashing import NO_ENTRANCE, metastable_inlet
 from coldwright.cycle.friction import churchill
+from coldwright.cycle.generalised_flow import generalised_flow
 from coldwright.refrigerant.compiled import kernel
 
 LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
 LEAST_HEAT = 1e-6  # [J/kg]
+PER_FLOW = 2.0  # length to the flow's power, about what the correlation's exponents say
 
 
 @kernel
@@ -70,6 +73,41 @@ def restriction_coefficient(cap, mu, m):
 
 
 @kernel
+def fed_beside_gas(sat, own, h_co):
+    """Enthalpy at which pure refrigerant would feed the capillary as the mixture with gas does.
+
+    A liquid seal keeps the gas back and is fed as it is. Vapour at the high side's end takes
+    gas along: it has the volume of vapour at the refrigerant's own pressure, and counts as that
+    much vapour at the total pressure. Few bubbles shorten the liquid stretch only in part; by
+    as much as their volume is of the liquid's (ours).
+
+    Parameters
+    ----------
+    sat : tuple
+        `saturation_all` at the discharge pressure.
+    own : tuple
+        `saturation_all` at the refrigerant's own part of it.
+    h_co : float
+        Enthalpy at the end of the high side. [J/kg]
+
+    Returns
+    -------
+    tuple
+        enthalpy [J/kg], quality at its own pressure, negative when subcooled [-].
+
+    References
+    ----------
+    .. [1] Dalton's law; homogeneous mixture.
+    """
+    x = (h_co - own[1]) / (own[2] - own[1])
+    if x <= 0.0:
+        return h_co, x
+    as_vapour = x * (own[4] - own[3]) / (sat[4] - sat[3])
+    seal = (sat[1] - own[1]) * exp(-x * own[4] / own[3])
+    return sat[1] + as_vapour * (sat[2] - sat[1]) - seal, x
+
+
+@kernel
 def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
     """Scaled excess of the length that drier, restriction and capillary need for a flow.
 
@@ -105,7 +143,7 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
 
     References
     ----------
-    .. [1] `capillary.march`, `capillary.pressure_after_loss`.
+    .. [1] `capillary.march` or `generalised_flow`, `capillary.pressure_after_loss`.
     """
     cap = c.capillary
     k_drier, k_stretch = c.drier.loss_coefficient_1_m4 * m * m, 0.0
@@ -118,13 +156,24 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
         if deficit == 0.0:
             p_cap, deficit = pressure_after_loss(tab, p_cap, h_co, pe, k_stretch)
             fed += (1.0 - deficit) * k_stretch
-    if deficit == 0.0 and p_cap > pe:
+    if deficit == 0.0 and p_cap > pe and c.models.capillary_code == 1.0:
+        # The correlation's flow as the length that would pass this one
+        flow = generalised_flow(tab, p_cap, h_co, cap.bore_m, cap.length_m)
+        z, p_exit, choked = cap.length_m * (flow / m) ** PER_FLOW, pe, 1.0
+    elif deficit == 0.0 and p_cap > pe:
+        p_start, z0, late = p_cap, 0.0, 0.0
+        if c.models.flashing_code == 1.0:
+            p_start, z0, late = metastable_inlet(
+                tab, p_cap, h_co, pe, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
+                cap.inlet_length_m, 1.0,
+            )  # fmt: skip
         # Never quite without heat: one and the same march for all states of the bond.
         z, _, p_exit, _, _, _, choked = march(
-            tab, p_cap, h_co, pe, max(q_x, LEAST_HEAT), m, cap.bore_m, cap.roughness_m,
-            cap.entrance_loss_fraction, cap.inlet_length_m, cap.bonded_length_m, skew,
-            BOND_STEPS, TWO_PHASE_STEPS,
+            tab, p_start, h_co, pe, max(q_x, LEAST_HEAT), m, cap.bore_m, cap.roughness_m,
+            cap.entrance_loss_fraction if late == 0.0 else NO_ENTRANCE,
+            cap.inlet_length_m - z0, cap.bonded_length_m, skew, BOND_STEPS, TWO_PHASE_STEPS,
         )  # fmt: skip
+        z += z0
     else:
         z, p_exit, choked = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02, pe, 0.0
     flux = m / (0.25 * pi * cap.bore_m**2)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from math import exp, pi
 
-from coldwright.cycle.compressor import compress
+from coldwright.cycle.compressor_map import compress_as_chosen
 from coldwright.cycle.condensing import pass_tube, section
 from coldwright.cycle.loops import bare_frame, loop_volume
 from coldwright.cycle.oil_cooling import heated, oil_cooler_charge
@@ -260,7 +260,7 @@ def pumped(med, c, ps, pc, pr, sat, h_hot, room, tf, tz, out):
     """
     ua = c.oil_cooler.conductance_w_k
     ua_now, t_ref = ua, sat[0]
-    got = compress(med, c, ps, pc, h_hot, room, ua_now, t_ref)
+    got = compress_as_chosen(med, c, ps, pc, h_hot, room, ua_now, t_ref)
     if not ua > 0.0:
         return got
     x0, y0 = 0.0, 0.0
@@ -282,7 +282,7 @@ def pumped(med, c, ps, pc, pr, sat, h_hot, room, tf, tz, out):
         # As a given heat: `compress` takes a conductance, here tiny against a far reference
         ua_now = 1e-6 * ua
         t_ref = t_shell - x / ua_now
-        got = compress(med, c, ps, pc, h_hot, room, ua_now, t_ref)
+        got = compress_as_chosen(med, c, ps, pc, h_hot, room, ua_now, t_ref)
     return got
 
 

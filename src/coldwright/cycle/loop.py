@@ -18,7 +18,7 @@ from math import exp, log, pi
 from coldwright.cycle.capillary_exchange import exchange
 from coldwright.cycle.compressor import volumetric_efficiency
 from coldwright.cycle.exchangers import evaporate, two_phase_density
-from coldwright.cycle.feed import capillary_residual
+from coldwright.cycle.feed import capillary_residual, fed_beside_gas
 from coldwright.cycle.friction import churchill, muller_steinhagen_heck
 from coldwright.cycle.high_side import high_side
 from coldwright.cycle.loops import ends_in_loop
@@ -188,9 +188,13 @@ def residuals(med, c, s, u, floating, r, out):
     sate = saturation_all(tab, pe)
 
     # Drier, restricted stretch, capillary
-    t_l = min(t_co, sat[0])
+    own, h_fed, x_co = sat, h_co, (h_co - sat[1]) / (sat[2] - sat[1])
+    if c.air_mol > 0.0:
+        own = saturation_all(tab, pc - out.gas_pressure_pa)
+        h_fed, x_co = fed_beside_gas(sat, own, h_co)
+    t_l = min(t_co, own[0])
     h_l, v_l, mu_l = liquid(tab, pc, t_l)
-    r[0], p_cap, p_exit, choked = capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu_l, m)
+    r[0], p_cap, p_exit, choked = capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu_l, m)
     # All of the exchange reaches the evaporator, also where the march choked inside the bond
     h_ei = h_co - q_x
 
@@ -208,11 +212,10 @@ def residuals(med, c, s, u, floating, r, out):
         med.void_code, min(x_eo, 1.0), min(x_eo + 0.3, 1.0), sate, g, line.bore_m
     )
     charge_a += area * line.length_m * (rho_line if x_eo < 1.0 else rho_v)
-    x_co = (h_co - sat[1]) / (sat[2] - sat[1])
     rho_co = 1.0 / v_l
     if x_co > 0.0:
         rho_co = two_phase_density(
-            med.void_code, x_co, x_co, sat, m / (0.25 * pi * c.condenser.tube_bore_m**2),
+            med.void_code, x_co, x_co, own, m / (0.25 * pi * c.condenser.tube_bore_m**2),
             c.condenser.tube_bore_m,
         )  # fmt: skip
     length_cap = cap.length_m * 0.25 * pi * cap.bore_m**2
@@ -249,7 +252,9 @@ def residuals(med, c, s, u, floating, r, out):
     if not ends_in_loop(c):
         out.condenser_outlet_k = t_end
     out.drier_inlet_k = t_end
-    out.drier_outlet_k = temperature(tab, p_cap, h_co)
+    # The drier's loss takes the refrigerant's own part of the pressure in proportion
+    p_own = p_cap * (1.0 - out.gas_pressure_pa / pc)
+    out.drier_outlet_k = temperature(tab, p_own, h_co)
     out.evaporator_inlet_k = temperature(tab, pe, h_ei)
     out.evaporator_outlet_k = t_eo
     out.suction_line_k = t_suc
@@ -330,7 +335,11 @@ def residuals_by_flow(med, c, s, u, floating, r, out):
         tab, ps, out.enthalpy_evaporator_out_j_kg, t_co, u[3],
         cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near,
     )  # fmt: skip
-    _, _, mu = liquid(tab, pc, min(t_co, out.condensing_k))
+    h_fed, t_most = h_co, out.condensing_k
+    if c.air_mol > 0.0:
+        own = saturation_all(tab, pc - out.gas_pressure_pa)
+        h_fed, t_most = fed_beside_gas(saturation_all(tab, pc), own, h_co)[0], own[0]
+    _, _, mu = liquid(tab, pc, min(t_co, t_most))
     a = b = 0.0  # ln(flow / pumped flow) below and above the answer
     fa = fb = r[0]
     stride = 0.02
@@ -353,7 +362,7 @@ def residuals_by_flow(med, c, s, u, floating, r, out):
             stride *= 2.0
         if x > 8.0 or x < -8.0:
             break
-        f = capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m * exp(x))[0]
+        f = capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu, m * exp(x))[0]
         if abs(f) < 1e-11:
             break
         if f > 0.0:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from coldwright.cycle.void import DEFAULT, VoidModel
+from coldwright.circuit.records import Circuit
+from coldwright.cycle.void import DEFAULT, VOID_MODELS, VoidModel
 from coldwright.refrigerant.oils import Oil, usual_oil
 from coldwright.refrigerant.tables import Tables, load_tables
 
@@ -44,3 +45,30 @@ def medium(
         chosen.molar_mass_kg_mol,
         int(void.code),
     )
+
+
+def medium_of(
+    circuit: Circuit, refrigerant: str, progress: Callable[[str], None] | None = None
+) -> Medium:
+    """Medium of a circuit: the void model that it names, the refrigerant's usual oil.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
+    refrigerant : str
+        Its refrigerant.
+    progress : callable, optional
+        Told one line before a build of some seconds starts.
+
+    Raises
+    ------
+    Refused
+        If the refrigerant has no full tables.
+    """
+    return medium(refrigerant, void=void_of(circuit), progress=progress)
+
+
+def void_of(circuit: Circuit) -> VoidModel:
+    """The void fraction model that a circuit names."""
+    return VOID_MODELS[int(circuit.models.void_fraction_code)]

@@ -95,19 +95,25 @@ def _log_sum(log_w: np.ndarray) -> float:
 
 def weigh(ensemble: Ensemble, evidence: Evidence) -> Posterior:
     """Weigh the whole ensemble by the evidence (milliseconds; nothing is simulated)."""
-    prior = dict(ensemble.subject.prior)
-    volts = ensemble.subject.supply_v
-    groups = []
-    for block in ensemble.blocks:
-        for population in block.populations:
-            log_l, distance = log_weights(block, population, evidence, volts)
-            log_w = log_l + population.log_plate + population.log_base
-            count = max(population.stands_for, 1.0)
-            base = np.log(max(prior.get(population.fault, 0.0), 1e-12)) + np.log(block.share)
-            base += evidence.electrical.log_factor(population.fault)
-            log_z = _log_sum(log_w) - np.log(count) + base if _any(log_w) else -np.inf
-            groups.append(Group(block, population, log_w, distance, log_z))
+    groups = [
+        _weighed(ensemble.subject, block, population, evidence)
+        for block in ensemble.blocks
+        for population in block.populations
+    ]
     return Posterior(ensemble, evidence, tuple(groups), odds_of(groups))
+
+
+def _weighed(
+    subject: Subject, block: Block, population: Population, evidence: Evidence
+) -> Group:
+    log_l, distance = log_weights(block, population, evidence, subject.supply_v)
+    log_w = log_l + population.log_plate + population.log_base
+    count = max(population.stands_for, 1.0)
+    share = dict(subject.prior).get(population.fault, 0.0)
+    base = np.log(max(share, 1e-12)) + np.log(block.share)
+    base += evidence.electrical.log_factor(population.fault)
+    log_z = _log_sum(log_w) - np.log(count) + base if _any(log_w) else -np.inf
+    return Group(block, population, log_w, distance, log_z)
 
 
 def odds_of(groups: list[Group] | tuple[Group, ...]) -> dict[str, float]:
@@ -164,6 +170,8 @@ def sharpen(
             continue
         if progress is not None:
             progress(f"few members fit: drawing some nearer ({fault.identifier})")
+        # Thin estimates are too low: all in question are held against the top as it was found
+        # before any of them was drawn nearer, like with like.
         changed[block.refrigerant, fault.identifier] = _nearer(
             subject, evidence, block, g.population, rng, particles, enough
         )

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.readings.course import Course
+
 
 @dataclass(frozen=True, slots=True)
 class SeverityInterval:
@@ -210,6 +212,7 @@ class Diagnosis:
     model: str
     parameter_set: str
     look_first: tuple[LookFirst, ...] = ()  # what no instrument is needed for
+    log: Course | None = None  # what the job's log shows and gave
     arguments: tuple[Argument, ...] = ()  # leading faults, most probable first
     mind_changes: tuple[MindChange, ...] = ()  # most likely first
     decision: Decision | None = None  # None where an essential price is missing

@@ -11,6 +11,7 @@ from coldwright.errors import require
 
 _Z90 = 1.6448536269514722  # half of a normal's central 90 %
 DEGREES = 4.0  # of the t: parts from other makers lie outside any span, ours
+_LEAST = 1e-300  # below it the division would overflow; no meter shows it
 _T_FACTOR = math.gamma(2.5) / (math.sqrt(math.pi * DEGREES) * math.gamma(2.0))
 
 
@@ -51,7 +52,7 @@ class LogBand:
         value : float
             The reading; nothing is expected at zero or below. [as mid]
         """
-        if value <= 0.0:
+        if value < _LEAST:
             return 0.0
         t = (math.log(value / self.mid)) / self.spread
         core = float((1.0 + t * t / DEGREES) ** (-0.5 * (DEGREES + 1.0)))

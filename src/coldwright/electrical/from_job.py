@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from coldwright.catalogue.motor import LOCKED_FROM, OPEN_OHM, PTC_COOL_MIN
+from coldwright.catalogue.restart import WAIT_MIN, too_soon, with_restart
 from coldwright.catalogue.stopped import STOPPED, STOPPED_VARIABLE_SPEED, which_odds
 from coldwright.electrical.copper import REFERENCE_K
 from coldwright.electrical.evidence import READINGS_OF, ElectricalEvidence, gather
@@ -99,8 +101,8 @@ def electrical_of(job: Job) -> ElectricalEvidence:
     appliances; here it then only tells the kinds apart.
     """
     held = held_of(job)
-    kinds = STOPPED_VARIABLE_SPEED if held.variable_speed else STOPPED
     signs = {s.key: s.seen for s in job.signs}
+    kinds = with_restart(STOPPED_VARIABLE_SPEED if held.variable_speed else STOPPED, signs)
     odds = which_odds(job.history.complaint, signs, kinds=kinds)
     taken = taken_of(job)
     drawn = taken.get("draw", ())
@@ -114,7 +116,25 @@ def notes_of(job: Job) -> tuple[str, ...]:
     notes = notes_on(meters_of(job), held_of(job))
     if locked_keys(job):
         notes = (*notes, "A current this large is a locked rotor's: weighed as such.")
-    return notes
+    return (*restart_notes({s.key: s.seen for s in job.signs}), *notes)
+
+
+def restart_notes(signs: Mapping[str, bool]) -> tuple[str, ...]:
+    """What comes first where it was restarted too soon; empty where it was not.
+
+    Parameters
+    ----------
+    signs : Mapping
+        Sign identifier to seen or not seen.
+    """
+    if not too_soon(signs):
+        return ()
+    return (
+        "It hums and trips, but it was restarted too soon after a stop: a sound compressor does"
+        f" that too, against pressures not yet level. Switch it off, wait {WAIT_MIN:.0f} min or"
+        " more until the overload has closed and the flow sound has ended, and start it once"
+        " before anything else.",
+    )
 
 
 def notes_on(meters: Meters, held: Held) -> tuple[str, ...]:

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from coldwright.readings.course import Course, LoggedReading
 from coldwright.readings.measured import Measured
 from coldwright.readings.mending import Mending
+from coldwright.readings.outcome import Outcome
 
 STANDARD_AIR_PRESSURE_PA = 101_325.0  # ICAO standard atmosphere, Doc 7488 (1993), sea level
 
@@ -93,6 +95,7 @@ class Taken:
     standing_evaporator_temperature_k: float | None = None  # when standing_pressure was read
     instrument: Instruments = field(default_factory=Instruments)
     tools: str | None = None  # one of `keys.TOOL_KITS`; None: all of them
+    log: str = ""  # a log beside the job file, its path counted from there
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +112,7 @@ class Reading:
     entered: str
     note: str = ""
     gauge_assumed: bool = False  # a bare pressure, taken as gauge
+    log: LoggedReading | None = None  # from a log: `sd` is its mean's, the bias comes on top
 
     def measured(self, instrument_sd: float) -> Measured:
         """Value with the stated uncertainty, or with the instrument's where none is stated.
@@ -173,6 +177,8 @@ class Job:
     tried: tuple[Tried, ...] = ()
     leak: LeakSeen = field(default_factory=LeakSeen)
     mending: Mending = field(default_factory=Mending)
+    outcome: Outcome | None = None  # what was found in the end
+    course: Course | None = None  # of its log, where one was read
 
     def reading(self, key: str) -> Reading | None:
         """The reading of that name, None if it was not taken."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, Self, cast
 
@@ -49,21 +49,26 @@ def job_from_text(text: str, source: str) -> Job:
 class JobFile:
     """The text of a job with the job it means; every edit is checked before it is kept."""
 
-    def __init__(self, text: str, source: str) -> None:
+    def __init__(
+        self, text: str, source: str, also: Callable[[Job], Job] = lambda job: job
+    ) -> None:
         self._source = source
+        self._also = also  # what else the job knows, such as its log; never written
         self._text = text
-        self._job = job_from_table(_document(text, source).unwrap(), source)
+        self._job = also(job_from_table(_document(text, source).unwrap(), source))
 
     @classmethod
-    def open(cls, path: str | os.PathLike[str]) -> Self:
-        """Read a file as it stands.
+    def open(
+        cls, path: str | os.PathLike[str], also: Callable[[Job], Job] = lambda job: job
+    ) -> Self:
+        """Read a file as it stands; `also` adds to the job what lies beside the file.
 
         Raises
         ------
         BadInput
             As `load_job`.
         """
-        return cls(_read(Path(path)), str(path))
+        return cls(_read(Path(path)), str(path), also)
 
     @property
     def job(self) -> Job:
@@ -147,6 +152,46 @@ class JobFile:
 
         return self._edit(edit)
 
+    def set_outcome(
+        self, found: Sequence[str], proven_by: str, *, severity: str = "", date: str = ""
+    ) -> Job:
+        """Enter what was found, in place of what was entered before.
+
+        Parameters
+        ----------
+        found : sequence of str
+            One fault, or two.
+        proven_by : str
+            How it is known.
+        severity : str
+            As written; empty where not known.
+        date : str
+            ISO 8601; empty where not given.
+        """
+        told = {"proven_by": proven_by, "severity": severity.strip(), "date": date.strip()}
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            if "outcome" not in document:
+                document["outcome"] = tomlkit.table()
+            table = cast(Any, document["outcome"])
+            _set(table, "found", found[0] if len(found) == 1 else list(found))
+            for key, text in told.items():
+                if text:
+                    _set(table, key, text)
+                elif key in table:
+                    table.remove(key)
+
+        return self._edit(edit)
+
+    def remove_outcome(self) -> Job:
+        """Take the outcome out: not known."""
+
+        def edit(document: tomlkit.TOMLDocument) -> None:
+            if "outcome" in document:
+                del document["outcome"]
+
+        return self._edit(edit)
+
     def set_value(self, section: str, key: str, value: Scalar) -> Job:
         """Set a plain key of [plate], [circuit], [room], [history] or [taken]."""
         return self._enter(section, key, value, "", {})
@@ -179,7 +224,7 @@ class JobFile:
         """
         target = Path(self._source if path is None else path)
         try:
-            _write_whole(target, self._text.encode())
+            write_whole(target, self._text.encode())
         except OSError as error:
             read = (error.strerror or type(error).__name__).lower()
             raise BadInput(str(target), "", read, "a file that can be written") from None
@@ -205,7 +250,7 @@ class JobFile:
         document = _document(self._text, self._source)
         edit(document)
         text = ("\ufeff" if self._text.startswith("\ufeff") else "") + tomlkit.dumps(document)
-        job = job_from_table(_document(text, self._source).unwrap(), self._source)
+        job = self._also(job_from_table(_document(text, self._source).unwrap(), self._source))
         self._text, self._job = text, job
         return job
 
@@ -262,7 +307,7 @@ def _line(text: str, number: int) -> str:
     return lines[number - 1] if 0 < number <= len(lines) else ""
 
 
-def _write_whole(target: Path, data: bytes) -> None:
+def write_whole(target: Path, data: bytes) -> None:
     """Through a neighbour that replaces the target, so that a crash leaves the old file."""
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
     try:

@@ -22,7 +22,7 @@ _HOME = {
     "signs": tuple(keys.SIGNS),
     "plate": ("kind", "year", "refrigerant", "climate_class", *keys.PLATE_QUANTITIES),
     "history": ("complaint", "earlier_repair", *keys.HISTORY_QUANTITIES),
-    "taken": ("settled", "instrument", "also_running", "tools", *keys.TAKEN_QUANTITIES),
+    "taken": ("settled", "instrument", "also_running", "tools", "log", *keys.TAKEN_QUANTITIES),
     "leak": ("air_drawn_in", "left_on_tap", "draught", "circuit_holds", *keys.LEAK_QUANTITIES),
     "circuit": ("layout", "condenser", "evaporator", "compressor_drive", "displacement"),
 }

@@ -21,11 +21,12 @@ from coldwright.readings.job import (
     Tried,
 )
 from coldwright.readings.mending_section import mending_of
+from coldwright.readings.outcome import outcome_of
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
 
 SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "leak", "tried",
-            "repair", "worth")  # fmt: skip
+            "repair", "worth", "outcome")  # fmt: skip
 _VOLTAGE_SPAN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[-–/]\s*(\d+(?:\.\d+)?)\s*(V[^0-9]*)")
 
 
@@ -65,6 +66,7 @@ def job_from_table(table: Table, source: str) -> Job:
         mending=mending_of(
             reader, _section(reader, table, "repair"), _section(reader, table, "worth")
         ),
+        outcome=outcome_of(reader, _section(reader, table, "outcome")),
     )
 
 
@@ -183,7 +185,7 @@ def _history(reader: Reader, table: Table) -> History:
 
 
 def _taken(reader: Reader, table: Table) -> Taken:
-    others = ("settled", "also_running", "instrument", "tools")
+    others = ("settled", "also_running", "instrument", "tools", "log")
     reader.known("taken", table, (*others, *keys.TAKEN_QUANTITIES))
     fields: dict[str, Any] = {}
     if "settled" in table:
@@ -197,6 +199,8 @@ def _taken(reader: Reader, table: Table) -> Taken:
         fields["also_running"] = tuple(
             reader.choice("taken.also_running", item, keys.ALSO_RUNNING) for item in raw
         )
+    if "log" in table:
+        fields["log"] = reader.text("taken.log", table["log"])
     if "tools" in table:
         fields["tools"] = reader.choice("taken.tools", table["tools"], keys.TOOL_KITS)
     if "instrument" in table:

@@ -31,9 +31,15 @@ Progress = Callable[[str], None]
 NOTES = (
     "Roughness, where none is given, is 0.5 µm, a judgement of ours for drawn tube; "
     "from 0.2 to 1 µm the flow falls by 3 to 5 %.",
-    "The march takes liquid and vapour as one mixture and lets the liquid flash without delay; "
-    "where it flashes late, the tube passes more.",
     "Adiabatic: no suction-line exchanger. Bonded to a cold suction line the tube passes more.",
+)
+AT_ONCE = (
+    "The march takes liquid and vapour as one mixture and lets the liquid flash without delay; "
+    "where it flashes late, the tube passes more."
+)
+LATE = (
+    "Delayed flashing: metastable liquid by Chen et al. (1990, made with R12, from memory), then "
+    "one mixture at once. At an inlet without subcooling there is none."
 )
 
 
@@ -102,7 +108,11 @@ def capillary(question: CapillaryQuestion, progress: Progress | None = None) -> 
         flow=flow,
         exit_saturation_k=float(saturation_temperature(tables, flow.exit_pressure_pa)),
         correlation=beside,
-        notes=(_beside(beside, flow.mass_flow_kg_s), *NOTES),
+        notes=(
+            _beside(beside, flow.mass_flow_kg_s),
+            LATE if question.tube.flash_delay_fraction > 0.0 else AT_ONCE,
+            *NOTES,
+        ),
     )
 
 

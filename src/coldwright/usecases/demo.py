@@ -40,7 +40,16 @@ def demo_jobs(folder: Path | None = None) -> tuple[DemoJob, ...]:
         Another folder of job files.
     """
     paths = sorted((folder or demo_folder()).glob("*.toml"))
-    return tuple(DemoJob(path.stem, replace(load_job(path), source=path.name)) for path in paths)
+    return tuple(DemoJob(path.stem, _with_its_log(path)) for path in paths)
+
+
+def _with_its_log(path: Path) -> Job:
+    job = replace(load_job(path), source=path.name)
+    if not job.taken.log:
+        return job
+    from coldwright.usecases.log import job_with_log  # only where there is a log
+
+    return job_with_log(job, path.parent)
 
 
 def pick_demo(jobs: tuple[DemoJob, ...], name: str | None) -> DemoJob:

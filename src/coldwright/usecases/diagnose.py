@@ -45,10 +45,13 @@ from coldwright.electrical.evidence import ELECTRICAL_READINGS, NOT_RUNNING
 from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import RESTRICTIONS, fault_named
+from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
 from coldwright.readings.shop import NO_SHOP, Shop
+from coldwright.usecases.log_evidence import instruments_of, log_notes, stated_sd_of
+from coldwright.usecases.outcomes import with_proven
 from coldwright.usecases.stakes import stakes_of
 
 SEED = 20260101
@@ -73,6 +76,7 @@ def diagnose(
     shop: Shop = NO_SHOP,
     this_year: int = THIS_YEAR,
     progress: Callable[[str], None] | None = None,
+    proven: Proven | None = None,
 ) -> Diagnosis:
     """Odds of each fault with severity, reasons and next checks.
 
@@ -94,9 +98,11 @@ def diagnose(
         For an age where only the year of manufacture is known. [a]
     progress : callable, optional
         Told a line when something takes more than a second.
+    proven : Proven, optional
+        Jobs whose outcome is known; they move the odds before the readings.
     """
     try:
-        subject = subject_of(job)
+        subject = with_proven(subject_of(job), job, proven)
     except Refused as refused:
         return _refusal(job, refused, seed)
     rng = np.random.default_rng(seed)
@@ -131,8 +137,8 @@ def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evi
     return Evidence(
         keys=tuple(r.key for r in used),
         values=np.array([r.value for r in used], dtype=float),
-        stated_sd=np.array([np.nan if r.sd is None else r.sd for r in used], dtype=float),
-        instruments=tuple(tools[r.key] for r in used),
+        stated_sd=stated_sd_of(used),
+        instruments=instruments_of(used, tools, subject.running_s),
         signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
         running_s=subject.running_s,
         electrical=electrical_of(job),
@@ -222,6 +228,7 @@ def _report(
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, odds, WORDS),
+        log=job.course,
         arguments=arguments_of(job, posterior, without, reasons, system),
         decision=None if money is None else money.decision,
         mind_changes=mind_changes(overturns(job, posterior, tools, rng, kit, system)),
@@ -304,7 +311,7 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     ]
     if idle:
         notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
-    return [*notes, *notes_of(job)]
+    return [*notes, *notes_of(job), *log_notes(job)]
 
 
 def _stopped_notes(job: Job) -> tuple[str, ...]:
@@ -343,4 +350,5 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
         look_first=look_first(job, None, WORDS),
+        log=job.course,
     )

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from html import escape
 from itertools import pairwise
 from math import log
+from typing import Generic, TypeVar
 
 from coldwright.units.formulas import celsius_from_kelvin
 from coldwright.usecases.diagrams import AlongCircuit, PressureEnthalpy
@@ -20,6 +21,7 @@ WIDTH, HEIGHT = 640.0, 400.0
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 24.0, 34.0, 52.0
 LEVEL_WORDS = 104.0  # at the right, for the names of the levels
 LEAST_GAP = 15.0  # between two of them
+LEGEND_AT = (200.0, 540.0)  # where the strokes of the legend begin
 ROOM_ABOVE = 0.08  # of the span, free at either end
 INK, SOFT, LINE, ACT = (
     "var(--ink, #14201e)", "var(--soft, #46524f)", "var(--line, #bcc5c1)", "var(--act, #0d5156)",
@@ -36,6 +38,9 @@ BESIDE = {
 }
 
 
+Shown = TypeVar("Shown")
+
+
 @dataclass(frozen=True, slots=True)
 class Axis:
     """A scale from a value to a place on the sheet."""
@@ -50,13 +55,26 @@ class Axis:
         return self.start + share * (self.end - self.start)
 
 
-def pressure_enthalpy_svg(shown: PressureEnthalpy) -> str:
+@dataclass(frozen=True, slots=True)
+class Beside(Generic[Shown]):
+    """A second state drawn behind the first, thin and broken, and what each is called."""
+
+    shown: Shown
+    words: str  # of the first
+    beside_words: str
+
+
+def pressure_enthalpy_svg(
+    shown: PressureEnthalpy, beside: Beside[PressureEnthalpy] | None = None
+) -> str:
     """The circuit on pressure (logarithmic) and enthalpy.
 
     Parameters
     ----------
     shown : PressureEnthalpy
         What to draw.
+    beside : Beside or None
+        Another state of the same refrigerant behind it.
 
     Returns
     -------
@@ -64,37 +82,52 @@ def pressure_enthalpy_svg(shown: PressureEnthalpy) -> str:
         One `svg` element.
     """
     spots = shown.spots
-    x = _axis([*(s.enthalpy_j_kg / 1e3 for s in spots), *(h / 1e3 for h in shown.dome_vapour_j_kg),
-               *(h / 1e3 for h in shown.dome_liquid_j_kg)], LEFT, WIDTH - RIGHT)  # fmt: skip
-    y = _axis([log(p / BAR) for p in shown.dome_pressure_pa], HEIGHT - BOTTOM, TOP)
+    behind = () if beside is None else beside.shown.spots
+    dome_j_kg = (*shown.dome_vapour_j_kg, *shown.dome_liquid_j_kg)
+    enthalpies = (*(s.enthalpy_j_kg for s in (*spots, *behind)), *dome_j_kg)
+    x = _axis([h / 1e3 for h in enthalpies], LEFT, WIDTH - RIGHT)
+    around = [log(p / BAR) for p in shown.dome_pressure_pa]
+    y = _axis([*around, *(log(s.pressure_pa / BAR) for s in behind)], HEIGHT - BOTTOM, TOP)
     dome = [
         [(x(h / 1e3), y(log(p / BAR))) for h, p in zip(side, shown.dome_pressure_pa, strict=True)]
         for side in (shown.dome_liquid_j_kg, shown.dome_vapour_j_kg)
     ]
-    path = [(x(s.enthalpy_j_kg / 1e3), y(log(s.pressure_pa / BAR))) for s in spots]
+    path, second = (
+        [(x(s.enthalpy_j_kg / 1e3), y(log(s.pressure_pa / BAR))) for s in some]
+        for some in (spots, behind)
+    )
     body = [
         *_across([p for p in PRESSURE_TICKS if y.low <= log(p) <= y.high], y, scale=log),
         *_down(ticks(x.low, x.high), x),
         *(polyline(side, SOFT, 1.2, "") for side in dome),
+        *([polyline([*second, second[0]], INK, 1.4, "6 5")] if second else []),
         *_stretches([*path, path[0]], shown.unseen),
         *(_named(place, s.words, BESIDE.get(s.words, (6.0, -8.0, "start")))
           for place, s in zip(path, spots, strict=True)),
         _axis_words("specific enthalpy, kJ/kg", "pressure, bar absolute"),
     ]  # fmt: skip
-    told = "; ".join(
-        f"{s.words} {s.pressure_pa / BAR:.2f} bar absolute, {s.enthalpy_j_kg / 1e3:.0f} kJ/kg"
-        for s in spots
+    told, other = (
+        "; ".join(
+            f"{s.words} {s.pressure_pa / BAR:.2f} bar absolute, {s.enthalpy_j_kg / 1e3:.0f} kJ/kg"
+            for s in some
+        )
+        for some in (spots, behind)
     )
+    if beside is not None:
+        body += _legend(beside.words, beside.beside_words)
+        told = f"{beside.words}: {told}. {beside.beside_words}: {other}"
     return sheet(shown.title, told, body)
 
 
-def along_circuit_svg(shown: AlongCircuit) -> str:
+def along_circuit_svg(shown: AlongCircuit, beside: Beside[AlongCircuit] | None = None) -> str:
     """Temperatures along the tube, with what they are compared with.
 
     Parameters
     ----------
     shown : AlongCircuit
         What to draw.
+    beside : Beside or None
+        Another state of the same tube behind it; its levels are not drawn.
 
     Returns
     -------
@@ -103,8 +136,10 @@ def along_circuit_svg(shown: AlongCircuit) -> str:
     """
     celsius = [celsius_from_kelvin(r.temperature_k) for r in shown.readings]
     levels = [celsius_from_kelvin(v.temperature_k) for v in shown.levels]
+    behind = () if beside is None else beside.shown.readings
+    other = [celsius_from_kelvin(r.temperature_k) for r in behind]
     x = Axis(0.0, shown.stretches[-1].end_m, LEFT, WIDTH - RIGHT - LEVEL_WORDS)
-    y = _axis([*celsius, *levels], HEIGHT - BOTTOM, TOP)
+    y = _axis([*celsius, *levels, *other], HEIGHT - BOTTOM, TOP)
     path = [(x(r.metre), y(t)) for r, t in zip(shown.readings, celsius, strict=True)]
     named = ("capillary",)  # within the tube the result holds no temperatures
     unseen = tuple(
@@ -122,10 +157,19 @@ def along_circuit_svg(shown: AlongCircuit) -> str:
         middle = 0.5 * (x(s.start_m) + x(s.end_m))
         body.append(polyline([(x(s.end_m), TOP), (x(s.end_m), HEIGHT - BOTTOM)], LINE, 1.0, ""))
         body.append(written(middle, HEIGHT - BOTTOM + 18.0, s.words, "middle", INK))
+    if behind:
+        second = [(x(r.metre), y(t)) for r, t in zip(behind, other, strict=True)]
+        body.append(polyline(second, INK, 1.4, "6 5"))
     body += _stretches(path, unseen)
     body += [_square(place) for place in path]
     body.append(_axis_words("along the tube, as long as it is", "temperature, °C"))
-    told = "; ".join(f"{r.words} {t:.0f} °C" for r, t in zip(shown.readings, celsius, strict=True))
+    told, second_told = (
+        "; ".join(f"{r.words} {t:.0f} °C" for r, t in zip(readings, degrees, strict=True))
+        for readings, degrees in ((shown.readings, celsius), (behind, other))
+    )
+    if beside is not None:
+        body += _legend(beside.words, beside.beside_words)
+        told = f"{beside.words}: {told}. {beside.beside_words}: {second_told}"
     return sheet(shown.title, told, body)
 
 
@@ -205,6 +249,18 @@ def written(x: float, y: float, words: str, anchor: str, colour: str) -> str:
         f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="{colour}">'
         f"{escape(words)}</text>"
     )
+
+
+def _legend(words: str, beside_words: str) -> list[str]:
+    """Which line is which, above the sheet's right half; told by stroke, not by colour alone."""
+    first, second = LEGEND_AT
+    at = TOP - 18.0
+    return [
+        polyline([(first, at), (first + 26.0, at)], ACT, 3.0, ""),
+        written(first + 32.0, at + 4.0, words, "start", INK),
+        polyline([(second, at), (second + 26.0, at)], INK, 1.4, "6 5"),
+        written(second + 32.0, at + 4.0, beside_words, "start", INK),
+    ]
 
 
 def _axis_words(below: str, beside: str) -> str:

@@ -10,10 +10,15 @@ import numpy as np
 
 from coldwright.catalogue.families import family_of
 from coldwright.catalogue.sizing import DIMENSIONS, size_members
-from coldwright.circuit.files import circuit_from_geometry, geometry_keys, geometry_of
+from coldwright.circuit.files import (
+    circuit_from_geometry,
+    geometry_keys,
+    geometry_of,
+    is_complete,
+)
 from coldwright.circuit.records import Circuit, EvaporatorKind
 from coldwright.circuit.vector import unpack_circuit
-from coldwright.cycle.medium import Medium, medium
+from coldwright.cycle.medium import Medium, medium, medium_of
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.kinds import check_severity, fault_named
@@ -139,14 +144,15 @@ def pulldown(
 def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tuple[str, ...]]:
     """Medium and circuit of the file, else the middle member of the family."""
     given = dict(job.circuit.geometry)
-    if all(key in given for key in geometry_keys()):
+    if is_complete(given):
         charge = job.plate.charge_kg if charge_kg is None else charge_kg
         if charge is None:
             accepted = "the charge, such as '120 g'"
             raise BadInput(job.source, "plate.charge", "nothing", accepted)
         subject = subject_of(job)
         name = subject.refrigerants[0][0]
-        return medium(name), circuit_from_geometry(given.items(), charge, file=job.source), ()
+        circuit = circuit_from_geometry(given.items(), charge, file=job.source)
+        return medium_of(circuit, name), circuit, ()
     subject = subject_of(job)
     name = max(subject.refrigerants, key=lambda pair: pair[1])[0]
     med = medium(name)

@@ -13,18 +13,26 @@ from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
+from coldwright.cycle.compressor_fit import PolynomialFit
 from coldwright.cycle.door_frame import DoorFrame, door_frame
-from coldwright.cycle.medium import Medium, medium
+from coldwright.cycle.medium import Medium, medium_of, void_of
+from coldwright.cycle.ranges import Outside, outside_ranges
 from coldwright.cycle.running import solve_running, stopped
 from coldwright.cycle.standing import USUAL_WAIT, StandingState, solve_standing
 from coldwright.cycle.state import RunningState
-from coldwright.cycle.void import DEFAULT
 from coldwright.errors import BadInput, Refused
 from coldwright.faults.kinds import check_severity, fault_named
 from coldwright.readings.job import Job
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 from coldwright.refrigerant.transport import LEVELS
+from coldwright.usecases.model_choice import (
+    AS_FILED,
+    ModelChoice,
+    capillary_models,
+    compressor_model,
+    with_models,
+)
 
 WITHOUT = ("frame_loop",)
 FREEZING_K = 273.15
@@ -44,6 +52,9 @@ class Simulation:
     door_frame: DoorFrame | None  # None where the circuit describes none
     thawed: RunningState | None  # between two blockages, where ice comes and goes
     before: Simulation | None  # with the loop, where one was taken out
+    outside: tuple[Outside, ...] = ()  # of correlations, by name
+    chosen: ModelChoice = AS_FILED
+    fit: PolynomialFit | None = None  # where ten coefficients were fitted for this
 
 
 def simulate(
@@ -52,6 +63,7 @@ def simulate(
     faults: Sequence[tuple[str, float]] = (),
     charge_kg: float | None = None,
     without: str | None = None,
+    choice: ModelChoice | None = None,
 ) -> Simulation:
     """Running and standing state of the job's circuit.
 
@@ -66,6 +78,8 @@ def simulate(
     without : str or None
         'frame_loop' to by-pass it; the charge is then less by what the sound loop held,
         unless `charge_kg` says otherwise.
+    choice : ModelChoice or None
+        Other objects than the circuit's own file names.
 
     Raises
     ------
@@ -79,10 +93,25 @@ def simulate(
         If no state was found; with the last iterate.
     """
     refuse_unmodelled(job)
-    med = medium(_refrigerant(job))
+    name = _refrigerant(job)
     charge = _charge(job, charge_kg if without is None else None)
-    circuit = circuit_from_geometry(job.circuit.geometry, charge, file=job.source)
-    _check_layout(job, circuit)
+    filed = circuit_from_geometry(job.circuit.geometry, charge, file=job.source)
+    _check_layout(job, filed)
+    wish = AS_FILED if choice is None else choice
+    circuit, fit = with_models(filed, wish, name, job.source)
+    med = medium_of(circuit, name)
+    found = _chosen(job, med, circuit, faults, charge_kg, without)
+    return dataclasses.replace(found, chosen=wish, fit=fit)
+
+
+def _chosen(
+    job: Job,
+    med: Medium,
+    circuit: Circuit,
+    faults: Sequence[tuple[str, float]],
+    charge_kg: float | None,
+    without: str | None,
+) -> Simulation:
     if without is None:
         return _simulated(job, med, circuit, faults)
     if without not in WITHOUT:
@@ -91,7 +120,7 @@ def simulate(
     before = _simulated(job, med, circuit, faults)
     if charge_kg is None:
         sound = _simulated(job, med, circuit, ()) if faults else before
-        charge_kg = charge - sound.running.charge_frame_loop_kg
+        charge_kg = circuit.charge_kg - sound.running.charge_frame_loop_kg
     after = _simulated(job, med, dataclasses.replace(altered, charge_kg=charge_kg), faults)
     return dataclasses.replace(after, before=before)
 
@@ -138,6 +167,7 @@ def _simulated(
         door_frame=door_frame(altered, running, room, _humidity(job)),
         thawed=thawed,
         before=None,
+        outside=outside_ranges(altered, running, med, job.plate.refrigerant),
     )
 
 
@@ -153,10 +183,12 @@ def altered_circuit(
     result : Simulation
         What came of them.
     """
-    circuit = circuit_from_geometry(job.circuit.geometry, result.charge_kg, file=job.source)
+    name = _refrigerant(job)
+    filed = circuit_from_geometry(job.circuit.geometry, result.charge_kg, file=job.source)
+    circuit, _ = with_models(filed, result.chosen, name, job.source)
     if result.before is not None:
         circuit = dataclasses.replace(without_frame_loop(circuit), charge_kg=result.charge_kg)
-    return faulty(medium(_refrigerant(job)), circuit, surroundings_of(job)[0], faults)
+    return faulty(medium_of(circuit, name), circuit, surroundings_of(job)[0], faults)
 
 
 def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
@@ -182,9 +214,8 @@ def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
     return (
         f"properties: CoolProp tables for {refrigerant}"
         + (", viscosity of the VDI Heat Atlas" if refrigerant in LEVELS else ""),
-        f"void fraction: {DEFAULT.name}",
-        "capillary: homogeneous march, friction of Churchill (1977) at the two-phase "
-        "viscosity of McAdams (1942)",
+        f"void fraction: {void_of(circuit).name}",
+        *capillary_models(circuit),
         "low-side pressure loss: Müller-Steinhagen & Heck (1986), Churchill (1977)",
         "condensing inside: Shah (1979)",
         "boiling inside: Gungor & Winterton (1987)",
@@ -192,7 +223,7 @@ def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
         f"condenser outside: {outside}",
         f"evaporator outside: {air_side}",
         *_loop_models(circuit),
-        "compressor: clearance, two efficiencies above an idle power, shell balance",
+        compressor_model(circuit),
         f"oil: {usual_oil(refrigerant).name}, Flory (1942) and Huggins (1942)",
         "equalising time: isothermal gas flow, estimate of ours",
     )

@@ -10,6 +10,7 @@ from coldwright.catalogue.cautions import caution_texts, cautions_for
 from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.motor import PARTS
 from coldwright.catalogue.part_states import SAID
+from coldwright.catalogue.restart import with_restart
 from coldwright.catalogue.stopped import STOPPED, STOPPED_VARIABLE_SPEED, which_odds
 from coldwright.diagnosis.result import NextCheck, WhichOdds
 from coldwright.electrical.copper import COPPER, REFERENCE_K, Conductor
@@ -26,6 +27,7 @@ from coldwright.electrical.from_job import (
     meters_of,
     notes_of,
     notes_on,
+    restart_notes,
     taken_of,
 )
 from coldwright.electrical.limits import most_starting_a, running_above_plate
@@ -112,11 +114,13 @@ def windings_answer(question: WindingsQuestion) -> WindingsAnswer:
         if namings[0].pattern is Pattern.THREE_EQUAL and not held.variable_speed:
             held = replace(held, variable_speed=True)
             instead = {}
-    kinds = STOPPED_VARIABLE_SPEED if held.variable_speed else STOPPED
+    usual = STOPPED_VARIABLE_SPEED if held.variable_speed else STOPPED
+    kinds = with_restart(usual, question.heard)
     evidence = gather(
         meters, held, which_odds(None, question.heard, kinds=kinds), _taken(meters),
         instead=instead,
     )  # fmt: skip
+    notes += restart_notes(question.heard)
     if question.between is None:
         notes += notes_on(meters, held)
     return _answer(evidence, meters, question, held, namings, notes)

@@ -14,10 +14,13 @@ from starlette.staticfiles import StaticFiles
 from coldwright.errors import ColdwrightError
 from coldwright.web import (
     page_hours,
+    page_inside,
     page_job,
     page_jobs,
     page_leak,
+    page_log,
     page_odds,
+    page_outcome,
     page_readings,
     page_repair,
     page_signs,
@@ -44,8 +47,8 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
     site = Site(deps)
     for part in (
-        page_jobs, page_job, page_odds, page_hours, page_readings, page_signs, page_leak,
-        page_repair,
+        page_jobs, page_job, page_odds, page_hours, page_inside, page_readings, page_signs,
+        page_leak, page_repair, page_outcome, page_log,
     ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))

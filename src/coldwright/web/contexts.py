@@ -6,10 +6,15 @@ A template reads these fields and nothing else; `tests/web/test_contexts.py` pin
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
 from coldwright.web.drawing.records import Drawing
+
+if TYPE_CHECKING:
+    from coldwright.web.contexts_log import LogPart
+    from coldwright.web.contexts_outcome import OutcomePart
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +123,7 @@ class ReadingRow:
     entered: str
     uncertainty: str
     note: str
+    logged: bool  # from the job's log: nothing to remove
 
 
 @dataclass(frozen=True, slots=True)
@@ -392,6 +398,27 @@ class HoursPage:
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """One quantity with the fault and sound."""
+
+    name: str
+    with_it: str
+    sound: str
+
+
+@dataclass(frozen=True, slots=True)
+class InsidePage:
+    """templates/inside.html and _inside.html; `error` says why where nothing is there."""
+
+    url: str
+    title: str
+    told: str
+    rows: tuple[Beside, ...]
+    figures: tuple[Markup, ...]  # empty where nothing flows
+    error: str
+
+
+@dataclass(frozen=True, slots=True)
 class JobPage:
     """templates/job.html"""
 
@@ -408,6 +435,8 @@ class JobPage:
     signs: SignsPart
     odds: OddsPage | PendingOdds
     leak: LeakPart | PendingLeak
+    outcome: OutcomePart
+    log: LogPart
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
+    from coldwright.learning.proven import Proven
+    from coldwright.usecases.inside import Inside
     from coldwright.usecases.leak_search import SearchReport
     from coldwright.usecases.pulldown import Asked, Hours
     from coldwright.usecases.repair_report import RepairReport
@@ -61,6 +63,15 @@ class JobShelf(Protocol):
         """Keep a new job file of that text and return the name it was given."""
         ...
 
+    def log(self, file: JobFile) -> tuple[str, str]:
+        """File name of the log a job names, and why it cannot be used; empty where neither."""
+        ...
+
+    def keep_log(self, name: str, data: bytes) -> None:
+        """Keep a log beside a job, which names it from then on; raises `BadInput` unless it can
+        be used."""
+        ...
+
     def change(self, name: str, edit: Callable[[JobFile], object]) -> JobFile:
         """Edit and keep a job; if `edit` raises, nothing is kept. Raises `JobNotFound`."""
         ...
@@ -73,6 +84,13 @@ def _hours(job: Job, asked: Asked) -> Hours:
     return pulldown(job, asked)
 
 
+def _inside(job: Job) -> Inside:
+    """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.bootstrap import inside_use_case
+
+    return inside_use_case()(job)
+
+
 @dataclass(frozen=True, slots=True)
 class Deps:
     """Handed to `create_app`."""
@@ -82,3 +100,5 @@ class Deps:
     leak_search: Callable[[Job, Mapping[str, int]], SearchReport] = _leak_search
     repair: Callable[[Job, Diagnosis, str | None], RepairReport] | None = None
     hours: Callable[[Job, Asked], Hours] = _hours
+    proven: Callable[[], Proven] | None = None  # what the shop's own jobs have proven
+    inside: Callable[[Job], Inside] = _inside

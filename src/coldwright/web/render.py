@@ -8,6 +8,7 @@ from starlette.responses import HTMLResponse
 from coldwright.web.contexts import (
     ErrorPage,
     HoursPage,
+    InsidePage,
     JobPage,
     JobsPage,
     LeakPart,
@@ -15,6 +16,7 @@ from coldwright.web.contexts import (
     PendingLeak,
     PendingOdds,
 )
+from coldwright.web.contexts_outcome import OutcomePart
 from coldwright.web.contexts_repair import BenchPage, OwnerPage, RepairPage, RepairPart
 
 ENVIRONMENT = Environment(
@@ -29,12 +31,15 @@ _PAGES = {
     JobPage: "job.html",
     ErrorPage: "error.html",
     HoursPage: "hours.html",
+    InsidePage: "inside.html",
 }
 _REPAIR = {RepairPage: "repair.html", OwnerPage: "owner.html", BenchPage: "bench.html"}
 _ODDS = {OddsPage: "_odds.html", PendingOdds: "_odds_pending.html"}
 
 
-def page(context: JobsPage | JobPage | HoursPage | ErrorPage, status: int = 200) -> HTMLResponse:
+def page(
+    context: JobsPage | JobPage | HoursPage | InsidePage | ErrorPage, status: int = 200
+) -> HTMLResponse:
     """A whole page."""
     return _html(_PAGES[type(context)], status, page=context)
 
@@ -44,10 +49,20 @@ def odds_block(job_url: str, odds: OddsPage | PendingOdds, status: int = 200) ->
     return _html("block_odds.html", status, url=job_url, odds=odds)
 
 
+def inside_block(shown: InsidePage) -> HTMLResponse:
+    """The circuit inside alone, for htmx; what went wrong is told in its place."""
+    return _html("_inside.html", 200, page=shown)
+
+
 def leak_block(job_url: str, leak: LeakPart | PendingLeak, status: int = 200) -> HTMLResponse:
     """The leak search alone, for htmx."""
     template = "_leak.html" if leak.settled else "_leak_pending.html"
     return _html(template, status, url=job_url, leak=leak)
+
+
+def outcome_block(job_url: str, part: OutcomePart, status: int = 200) -> HTMLResponse:
+    """What was found alone, for htmx."""
+    return _html("_outcome.html", status, url=job_url, part=part)
 
 
 def readings_block(page: JobPage, status: int = 200) -> HTMLResponse:

@@ -19,6 +19,7 @@ from coldwright.web.deps import Deps
 from coldwright.web.shelf import FolderShelf
 
 if TYPE_CHECKING:
+    from coldwright.usecases.outcomes import ProvenFiles
     from coldwright.usecases.repair_report import RepairReport
 
 _KEPT_REPORTS = 16
@@ -27,7 +28,13 @@ _EVERYWHERE = "0.0.0.0"
 
 
 def serve(
-    host: str, port: int, folder: Path, *, lan: bool = False, shop_file: Path | None = None
+    host: str,
+    port: int,
+    folder: Path,
+    *,
+    lan: bool = False,
+    shop_file: Path | None = None,
+    proven_folder: Path | None = None,
 ) -> None:
     """Serve until interrupted.
 
@@ -43,8 +50,16 @@ def serve(
         Listen on every network of this machine; `host` is then not used.
     shop_file : Path, optional
         Rates and prices.
+    proven_folder : Path, optional
+        Proven jobs beside those of `folder`.
     """
-    deps = Deps(_diagnose(shop_file), FolderShelf(folder, demo_folder()), repair=_repair(shop_file))
+    proven = _proven(folder, proven_folder)
+    deps = Deps(
+        _diagnose(proven, shop_file),
+        FolderShelf(folder, demo_folder()),
+        repair=_repair(shop_file),
+        proven=proven.read,
+    )
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
     if lan:
@@ -57,14 +72,25 @@ def serve(
     uvicorn.run(create_app(deps, hosts=hosts), host=address, port=port, log_level="warning")
 
 
-def _diagnose(shop_file: Path | None) -> Callable[[Job], Diagnosis]:
+def _proven(folder: Path, also: Path | None) -> ProvenFiles:
+    """The technician's own proven jobs; edited copies of invented ones do not count."""
+    from coldwright.usecases.outcomes import ProvenFiles
+
+    invented = frozenset(path.stem for path in demo_folder().glob("*.toml"))
+    places = [folder, *([also] if also is not None else [])]
+    return ProvenFiles(places, besides=invented, missing_too=True)
+
+
+def _diagnose(
+    proven: ProvenFiles, shop_file: Path | None
+) -> Callable[[Job], Diagnosis]:
     """The use case, imported only now: it brings the compiled kernels with it."""
     from coldwright.readings.shop import NO_SHOP, load_shop
     from coldwright.usecases.diagnose import diagnose
 
     def worked_out(job: Job) -> Diagnosis:
         shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-        return diagnose(job, shop=shop, this_year=this_year())
+        return diagnose(job, proven=proven.read(), shop=shop, this_year=this_year())
 
     return worked_out
 

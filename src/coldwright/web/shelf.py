@@ -11,8 +11,9 @@ from threading import Lock
 
 from coldwright.errors import BadInput
 from coldwright.readings.job import Job
-from coldwright.readings.jobfile import JobFile
+from coldwright.readings.jobfile import JobFile, write_whole
 from coldwright.web.deps import JobNotFound, ShelfRow
+from coldwright.web.log_store import LogStore
 
 _NAME = re.compile(r"[a-z0-9][a-z0-9_-]{0,63}")
 _SUFFIX = ".toml"
@@ -27,6 +28,7 @@ class FolderShelf:
     def __init__(self, folder: Path, demo: Path) -> None:
         self._folder, self._demo = folder, demo
         self._turn = Lock()
+        self._logs = LogStore((folder, demo))
 
     def rows(self) -> tuple[ShelfRow, ...]:
         """Every job: the technician's own first, then the invented ones; each by name."""
@@ -36,7 +38,7 @@ class FolderShelf:
 
     def open(self, name: str) -> JobFile:
         """The job of that name; raises `JobNotFound`, or `BadInput` if its file is unusable."""
-        return JobFile.open(self._path(name))
+        return JobFile.open(self._path(name), self._logs.added)
 
     def is_invented(self, name: str) -> bool:
         """True if the job is an untouched demonstration job."""
@@ -58,13 +60,33 @@ class FolderShelf:
             self._keep(job, name)
         return job
 
+    def log(self, file: JobFile) -> tuple[str, str]:
+        """File name of the log a job names, and why it cannot be used; empty where neither."""
+        named_log = file.job.taken.log
+        return named_log, self._logs.trouble(named_log) if named_log else ""
+
+    def keep_log(self, name: str, data: bytes) -> None:
+        """Keep a log beside a job, which names it from then on; raises `BadInput` unless it can
+        be used."""
+        log = f"{name}.log.csv"
+        with self._turn:
+            job = self.open(name)
+            self._logs.checked(data, log)
+            self._made()
+            write_whole(self._folder / log, data)
+            job.set_value("taken", "log", log)
+            self._keep(job, name)
+
     def _keep(self, job: JobFile, name: str) -> None:
+        self._made()
+        job.save(self._folder / f"{name}{_SUFFIX}")
+
+    def _made(self) -> None:
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             read = (error.strerror or type(error).__name__).lower()
             raise BadInput(str(self._folder), "", read, "a folder that can be written") from None
-        job.save(self._folder / f"{name}{_SUFFIX}")
 
     def _path(self, name: str) -> Path:
         """The file behind a name; only names that cannot leave the folder have one."""

@@ -11,6 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from coldwright.errors import ColdwrightError
 from coldwright.readings.jobfile import JobFile
 from coldwright.web.contexts import JobPage, LeakPart, OddsPage, PendingLeak, PendingOdds
+from coldwright.web.contexts_outcome import OutcomePart
 from coldwright.web.deps import Deps, JobShelf
 from coldwright.web.leak_store import LeakStore
 from coldwright.web.odds_store import OddsStore, digest
@@ -18,6 +19,7 @@ from coldwright.web.shelf import named
 from coldwright.web.view_job import Asked, job_page, job_url
 from coldwright.web.view_leak import LeakDraft, leak_part
 from coldwright.web.view_odds import odds_page
+from coldwright.web.view_outcome import OutcomeDraft, outcome_part
 
 _MOST_FIELDS = 200
 
@@ -27,10 +29,12 @@ class Site:
 
     def __init__(self, deps: Deps) -> None:
         self.shelf: JobShelf = deps.jobs
-        self.store = OddsStore(deps.diagnose)
+        self._proven = deps.proven
+        self.store = OddsStore(deps.diagnose, lambda: deps.proven().mark if deps.proven else "")
         self._leaks = LeakStore(deps.leak_search)
         self.repair = deps.repair
         self.hours = deps.hours
+        self.inside = deps.inside
 
     def page(
         self,
@@ -51,7 +55,13 @@ class Site:
             asked=asked or Asked(),
             odds=self.odds(file, name, since=since, wait=wait),
             leak=self.leak(file, name, draft=asked.leak if asked else None, wait=search),
+            outcome=self.outcome(file, asked.outcome if asked else OutcomeDraft()),
+            log=self.shelf.log(file),
         )
+
+    def outcome(self, file: JobFile, draft: OutcomeDraft) -> OutcomePart:
+        """What was found at a job, beside what the shop has proven."""
+        return outcome_part(file, draft, self._proven() if self._proven else None)
 
     def odds(
         self, file: JobFile, name: str, *, since: str = "", wait: bool = False

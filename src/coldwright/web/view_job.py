@@ -19,6 +19,7 @@ from coldwright.web.contexts import (
     PendingLeak,
     PendingOdds,
 )
+from coldwright.web.contexts_outcome import OutcomePart
 from coldwright.web.deps import ShelfRow
 from coldwright.web.drawing.build import Appliance, draw
 from coldwright.web.drawing.pins import TagText
@@ -26,6 +27,8 @@ from coldwright.web.drawing.records import Drawing
 from coldwright.web.fields import entered, facts, first_errors, groups
 from coldwright.web.shelf import named
 from coldwright.web.view_leak import LeakDraft
+from coldwright.web.view_log import log_part
+from coldwright.web.view_outcome import OutcomeDraft
 from coldwright.web.view_readings import Draft, readings_part
 from coldwright.web.view_refrigerant import refrigerant_part
 from coldwright.web.view_signs import SignDraft, signs_part
@@ -41,6 +44,8 @@ class Asked:
     details: Mapping[str, str] = field(default_factory=dict)  # texts of a refused form
     details_errors: Mapping[str, str] = field(default_factory=dict)
     leak: LeakDraft | None = None
+    log_error: str = ""  # why a log just sent was not kept
+    outcome: OutcomeDraft = field(default_factory=OutcomeDraft)
 
 
 def job_url(name: str) -> str:
@@ -56,6 +61,8 @@ def job_page(
     asked: Asked,
     odds: OddsPage | PendingOdds,
     leak: LeakPart | PendingLeak,
+    outcome: OutcomePart,
+    log: tuple[str, str] = ("", ""),
 ) -> JobPage:
     """The whole page.
 
@@ -73,6 +80,10 @@ def job_page(
         The diagnosis, or what stands in its place.
     leak : LeakPart or PendingLeak
         The leak search, or what stands in its place.
+    outcome : OutcomePart
+        What was found.
+    log : tuple of str
+        File name of its log, and why it cannot be used; empty where neither.
     """
     job = named(file.job, name)
     cautions = before_power(job.plate.refrigerant)
@@ -90,6 +101,8 @@ def job_page(
         signs=signs_part(job, asked.sign),
         odds=odds,
         leak=leak,
+        outcome=outcome,
+        log=log_part(job, log[0], asked.log_error or log[1]),
     )
 
 

@@ -133,9 +133,11 @@ def refused(draft: Draft, error: BadInput) -> Draft:
 def readings_part(file: JobFile, draft: Draft) -> ReadingsPart:
     """Every reading as entered, and the form."""
     rows = tuple(_row(file, reading) for reading in file.job.readings)
-    return ReadingsPart(
-        f"{count(len(rows), 'reading', 'readings')} entered", rows, reading_form(file.job, draft)
-    )
+    logged = sum(row.logged for row in rows)
+    state = f"{count(len(rows) - logged, 'reading', 'readings')} entered"
+    if logged:
+        state += f", {logged} from the log"
+    return ReadingsPart(state, rows, reading_form(file.job, draft))
 
 
 def reading_form(job: Job, draft: Draft) -> ReadingForm:
@@ -177,6 +179,8 @@ def _group(title: str, identifiers: tuple[str, ...], chosen: str) -> ChoiceGroup
 
 def _row(file: JobFile, reading: Reading) -> ReadingRow:
     _, uncertainty, note = _as_written(file, reading.key)
+    if reading.log is not None:
+        note = reading.note
     notes = [note] if note else []
     if reading.gauge_assumed:
         notes.append("no word on gauge or absolute: taken as gauge")
@@ -186,6 +190,7 @@ def _row(file: JobFile, reading: Reading) -> ReadingRow:
         reading.entered,
         f"± {uncertainty}" if uncertainty else "",
         "; ".join(notes),
+        reading.log is not None,
     )
 
 

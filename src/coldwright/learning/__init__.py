@@ -1,0 +1,1 @@
+"""What proven jobs teach: shares of faults, updated by a documented Bayesian rule."""

@@ -1,0 +1,164 @@
+"""What the leading fault does inside: its best-fitting simulated appliance beside itself sound."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from coldwright.circuit.records import Circuit
+from coldwright.circuit.vector import unpack_circuit
+from coldwright.cycle.medium import Medium
+from coldwright.cycle.running import state_of
+from coldwright.cycle.state import RunningState
+from coldwright.diagnosis.ensemble import MEMBERS
+from coldwright.diagnosis.hypotheses import hypothesis_named
+from coldwright.diagnosis.population import members_for, simulate
+from coldwright.diagnosis.posterior import Group, Posterior, sharpen, weigh
+from coldwright.diagnosis.subject import subject_of
+from coldwright.errors import NotSolved
+from coldwright.readings.job import Job
+from coldwright.usecases.diagnose import SEED, chosen_instruments, evidence_of, kept_ensemble
+from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
+from coldwright.usecases.figures import Beside, along_circuit_svg, pressure_enthalpy_svg
+
+SOUND = "nothing_wrong"
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """One member of the ensemble with the leading fault, and the same appliance without it."""
+
+    fault: str
+    probability: float
+    severity: float  # as the glossary has it, NaN where the fault has none
+    sound_leads: bool  # nothing wrong is likelier than this fault
+    refrigerant: str
+    circuit: Circuit
+    room_k: float
+    state: RunningState
+    sound: RunningState
+    medium: Medium
+
+    @property
+    def flows(self) -> bool:
+        """Whether there is a flow to draw."""
+        return self.state.mass_flow_kg_s > 0.0 and self.sound.mass_flow_kg_s > 0.0
+
+
+def inside(
+    job: Job,
+    *,
+    seed: int = SEED,
+    members: int = MEMBERS,
+    refine: bool = True,
+    progress: Callable[[str], None] | None = None,
+) -> Inside:
+    """The leading fault's best-fitting member beside the same appliance sound.
+
+    Costs what a diagnosis costs; the ensemble of one worked out before is used again.
+
+    Parameters
+    ----------
+    job : Job
+        Plate, readings, signs and how they were taken.
+    seed : int
+        As in `diagnose`; the same seed has the same fault lead. [-]
+    members : int
+        Simulated appliances. [-]
+    refine : bool
+        As in `diagnose`.
+    progress : callable, optional
+        Told a line when something takes more than a second.
+
+    Raises
+    ------
+    Refused
+        If the appliance is of a kind that is not modelled.
+    NotSolved
+        If no member of the leading fault, or not the sound one, has a state.
+    """
+    subject = subject_of(job)
+    evidence = evidence_of(job, subject, chosen_instruments(job))
+    posterior = weigh(kept_ensemble(subject, seed, members, progress), evidence)
+    if refine:
+        posterior = sharpen(posterior, np.random.default_rng(seed), progress=progress)
+    odds = posterior.odds
+    fault = max((f for f in odds if f != SOUND), key=lambda f: odds[f])
+    group, i = best_of(posterior, fault)
+    population, med = group.population, group.block.med
+    z = population.scores[i : i + 1]
+    sound = simulate(med, subject, hypothesis_named(SOUND), z, members_for(med, subject, z))
+    if population.alien is not None and population.mistaken is not None and population.alien[i]:
+        med = population.mistaken  # filled with the wrong refrigerant: drawn by its own properties
+    if not sound.solved[0]:
+        raise NotSolved("the same appliance without its fault", (), float("nan"))
+    return Inside(
+        fault=fault,
+        probability=odds[fault],
+        severity=float(population.severity[i]),
+        sound_leads=odds.get(SOUND, 0.0) > odds[fault],
+        refrigerant=group.block.refrigerant,
+        circuit=unpack_circuit(population.circuits[i]),
+        room_k=float(population.room_k[i]),
+        state=state_of(population.states[i]),
+        sound=state_of(sound.states[0]),
+        medium=med,
+    )
+
+
+def best_of(posterior: Posterior, fault: str) -> tuple[Group, int]:
+    """The member of a fault that readings, signs and plate fit best, and its group.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Weighed.
+    fault : str
+        Its identifier.
+
+    Raises
+    ------
+    NotSolved
+        If none carries weight.
+    """
+    best: tuple[float, Group | None, int] = (-np.inf, None, -1)
+    for group in posterior.of(fault):
+        # By how it fits, not by how thinly its like were drawn
+        fit = group.log_w - group.population.log_base + np.log(group.block.share)
+        i = int(np.argmax(fit))
+        if fit[i] > best[0]:
+            best = (float(fit[i]), group, i)
+    if best[1] is None:
+        raise NotSolved(f"a simulated appliance with {fault}", (), float("nan"))
+    return best[1], best[2]
+
+
+def figures_inside(found: Inside, title: str, words: str) -> dict[str, str]:
+    """File name to SVG; empty where nothing flows.
+
+    Parameters
+    ----------
+    found : Inside
+        What to draw.
+    title : str
+        Of the job.
+    words : str
+        The fault's name, as the client says it.
+    """
+    if not found.flows:
+        return {}
+    named = f"{title}: {words}, beside the same appliance sound"
+    tables = found.medium.tables
+    with_, without = (
+        pressure_enthalpy(state, tables, named) for state in (found.state, found.sound)
+    )
+    along, along_sound = (
+        along_circuit(state, found.circuit, found.room_k, named)
+        for state in (found.state, found.sound)
+    )
+    return {
+        "pressure-enthalpy.svg": pressure_enthalpy_svg(with_, Beside(without, words, "sound")),
+        "along-the-circuit.svg": along_circuit_svg(along, Beside(along_sound, words, "sound")),
+    }
