@@ -78,7 +78,7 @@ def odds_page(
         checks=tuple(
             check_row(check, job_url, refrigerant, now.decision) for check in now.next_checks
         ),
-        choice=decision_words(now.decision),
+        choice=_choice(now),
         plan=_plan(now),
         electrical=electrical_part(job, now, job_url),
         cautions=now.cautions,
@@ -180,6 +180,15 @@ def _reason(reason: Reason) -> ReasonRow:
     # A sentence that opens with the reading's name shows it once, in bold.
     rest = sentence[len(what) :] if sentence.startswith(what) else f". {sentence}"
     return ReasonRow(what, rest, favours)
+
+
+def _choice(now: Diagnosis) -> str:
+    if now.refused:
+        return ""
+    return decision_words(now.decision) or (
+        "Give the hourly rate, the price of electricity and of a new one (prices of this job, or a "
+        "shop file) to see what each check is worth in money."
+    )
 
 
 def _argument(argument: Argument) -> ArgumentRow:
