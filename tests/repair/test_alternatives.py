@@ -6,8 +6,16 @@ from coldwright.diagnosis.result import Diagnosis, FaultOdds, WhichOdds
 from coldwright.errors import BadInput
 from coldwright.readings.jobfile import job_from_text
 from coldwright.repair.alternatives import OFFERERS, alternatives_for
-from coldwright.repair.causes import causes_of, leak_at, place_shares
+from coldwright.repair.causes import (
+    Cause,
+    causes_of,
+    label_of,
+    leak_at,
+    place_shares,
+    shares_of,
+)
 from coldwright.repair.situation import situation_of
+from coldwright.repair.together import with_pairs
 
 
 def job(refrigerant="R600a", circuit="", rest=""):
@@ -177,3 +185,38 @@ def test_a_stated_cause_that_is_none_says_the_effect_of_leaving_it_out():
 )  # fmt: skip
 def test_which_leak_a_place_is(place, kind):
     assert leak_at(situation_of(job(circuit=LOOP), 2026), place) == kind
+
+
+def test_two_causes_at_once_are_mended_at_one_visit():
+    offered = alternatives_for(situation_of(job(), 2026), (), 0.2)[0]
+    both = "leak_reachable+condenser_air"
+    causes = (Cause(both, 0.6, both), Cause("leak_reachable", 0.4, "undercharge"))
+    made = with_pairs(offered, causes)
+    (pair,) = [a for a in made if a not in offered]
+    by_name = {a.identifier: a for a in offered}
+    leak, clean = by_name["mend_tube"], by_name["clean_condenser"]
+    assert pair.identifier == "mend_tube+clean_condenser"
+    chance = leak.chance("leak_reachable") * clean.chance("condenser_air")
+    assert pair.chance(both) == pytest.approx(chance)
+    assert leak.chance(both) == clean.chance(both) == 0.0
+    assert pair.chance("leak_reachable") == leak.chance("leak_reachable")
+    names = [s.identifier for s in pair.steps]
+    assert names[:2] == ["make_safe", "clean_condenser"]
+    assert names.count("run_check") == 1
+    assert pair.opens_circuit
+    assert max(leak.minutes, clean.minutes) < pair.minutes < leak.minutes + clean.minutes
+    assert pair.comeback_per_year == leak.comeback_per_year + clean.comeback_per_year
+    # where one repair mends both, or the pair is far-fetched, nothing is added
+    assert with_pairs(offered, (Cause("leak_reachable+overcharge", 0.9, "x"),)) == offered
+    assert with_pairs(offered, (Cause(both, 0.001, both),)) == offered
+
+
+def test_a_pair_of_causes_is_named_with_both_words():
+    assert label_of("leak_reachable+condenser_air") == (
+        "leak at a joint or tube that can be reached together with poor air over the condenser"
+    )
+    shares = shares_of("undercharge+condenser_air", situation_of(job(), 2026))
+    assert sum(shares.values()) == pytest.approx(1.0)
+    assert all(cause.endswith("+condenser_air") for cause in shares)
+    # air in a leaking circuit came in by the leak: one cause
+    assert "leak_reachable" in shares_of("undercharge+non_condensables", situation_of(job(), 2026))

@@ -9,6 +9,8 @@ from coldwright.cycle.door_frame import DoorFrame
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.result import (
     Argument,
+    CheckValue,
+    Decision,
     Diagnosis,
     Expectation,
     FaultOdds,
@@ -81,6 +83,7 @@ DIAGNOSIS = Diagnosis(
             False,
             "Clamp the last pass before the drier, under a strip of foam.",
             (),
+            CheckValue(32.0, 3.0, 0.0, 29.0, 0.38, "Clean the condenser"),
         ),
         NextCheck("frost_only_at_inlet", 0.3, 5.0, False, "Look at the evaporator.", ()),
         NextCheck(
@@ -145,6 +148,8 @@ DIAGNOSIS = Diagnosis(
         ),
         Argument("undercharge+non_condensables", 0.07, (), ()),
     ),
+    decision=Decision("replace", "Replace the appliance", 1787.0, "Do nothing", 1822.0, "crowns",
+                      60.0, 0.11, True),
     mind_changes=(
         MindChange(
             "undercharge", "condenser_outlet_temperature", 4.0, None, 298.95, None, 0.17, 0.52,
@@ -163,6 +168,7 @@ REFUSED = replace(
     look_first=(),
     arguments=(),
     mind_changes=(),
+    decision=None,
 )
 MISFIT = replace(
     DIAGNOSIS,

@@ -49,6 +49,9 @@ def test_the_example_of_a_diagnosis_has_the_keys_of_one():
     lists = "faults pairs reasons next_checks look_first arguments mind_changes".split()
     for key in lists:
         assert set(told[key][0]) == set(real[key][0])
+    for key, inner in (("next_checks", "value"),):
+        assert set(told[key][0][inner]) == set(real[key][0][inner])
+    assert set(told["decision"]) == set(real["decision"])
     assert set(told["arguments"][0]["for"][0]) == set(real["arguments"][0]["for"][0])
     assert set(told["fit"]) == set(real["fit"])
 

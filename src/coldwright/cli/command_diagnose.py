@@ -13,6 +13,7 @@ from coldwright.bootstrap import (
     inside_figures,
     inside_use_case,
     settings,
+    this_year,
 )
 from coldwright.cli.as_json import dumped
 from coldwright.cli.diagnosis_json import diagnoses_json
@@ -33,6 +34,9 @@ def diagnose(
     jobs: Annotated[list[str], typer.Argument(metavar="JOB.toml...", help="Job files.")],
     seed: Annotated[str | None, typer.Option(help="Of the random numbers.")] = None,
     members: Annotated[str | None, typer.Option(help="Appliances simulated.")] = None,
+    shop: Annotated[
+        Path | None, typer.Option(help="Shop file: what a check is worth; or COLDWRIGHT_SHOP.")
+    ] = None,
     log: Annotated[
         Path | None, typer.Option(help="Logged readings (CSV); [taken] log names one too.")
     ] = None,
@@ -55,6 +59,7 @@ def diagnose(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
+    options |= shop_option(shop)
     folder = proven if proven is not None else settings().proven_folder
     if folder is not None:
         from coldwright.usecases.outcomes import ProvenFiles
@@ -79,6 +84,16 @@ def diagnose(
         draw_inside(loaded[0], options, figures)
 
 
+def shop_option(named: Path | None) -> dict[str, Any]:
+    """The shop's rates and prices where a file is named or set; none otherwise."""
+    file = named if named is not None else settings().shop_file
+    if file is None:
+        return {}
+    from coldwright.readings.shop import load_shop
+
+    return {"shop": load_shop(file), "this_year": this_year()}
+
+
 def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     """The diagnosis of one job, with progress on standard error.
 
@@ -87,7 +102,7 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
     job : Job
         What is known.
     options : dict
-        `system`, and `seed` and `members` where they were given.
+        `system`, and `seed`, `members` and `shop` where they were given.
     """
     with Progress(STARTING) as say:
         return diagnose_use_case()(job, progress=say, **options)
@@ -107,7 +122,7 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
     """
     from coldwright.cli import words
 
-    asked = {name: value for name, value in options.items() if name != "system"}
+    asked = {name: value for name, value in options.items() if name in ("seed", "members")}
     with Progress(STARTING) as say:
         found = inside_use_case()(job, progress=say, **asked)
     title, named = job.title or job.source, words.fault(found.fault)

@@ -48,6 +48,7 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "arguments": [_argument(one) for one in result.arguments],
         "mind_changes": [_mind_change(one) for one in result.mind_changes],
         "next_checks": plain(result.next_checks),
+        "decision": plain(result.decision),
         "plan": plain(result.plan),
         "look_first": plain(result.look_first),
         "fit": plain(result.fit),

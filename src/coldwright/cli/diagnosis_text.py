@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from coldwright.catalogue.cautions import CAUTIONS, caution_texts, cautions_for
 from coldwright.cli import words
 from coldwright.cli.text import bar, capital, items, percent, wrapped
-from coldwright.diagnosis.result import Diagnosis, FaultOdds, LookFirst, NextCheck
+from coldwright.diagnosis.money_words import decision_words, value_words
+from coldwright.diagnosis.result import Decision, Diagnosis, FaultOdds, LookFirst, NextCheck
 from coldwright.readings.job import Job
 
 SHOWN = 6  # faults with a line of their own
@@ -51,11 +52,13 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: str = "si") -> list[str
     checks = [
         line
         for number, check in enumerate(result.next_checks[:CHECKS], start=1)
-        for line in _check(number, check)
+        for line in _check(number, check, result.decision)
     ]
     if not checks and not result.refused:
         checks = ["Nothing more from outside would tell much."]
-    lines += _block("CHECK NEXT", [*checks, *_plan(result)])
+    choice = wrapped(decision_words(result.decision)) if result.decision is not None else []
+    choice += [""] if choice else []
+    lines += _block("CHECK NEXT", [*choice, *checks, *_plan(result)])
     evidence = () if result.refused else (_evidence(result),)
     lines += _block("NOTES", items((*result.notes, *evidence)))
     return lines
@@ -131,10 +134,11 @@ def _verdict(result: Diagnosis) -> list[str]:
     return [line for text in (restriction, sealed, opening) for line in wrapped(text)]
 
 
-def _check(number: int, check: NextCheck) -> list[str]:
+def _check(number: int, check: NextCheck, decision: Decision | None) -> list[str]:
     opens = ", OPENS THE CIRCUIT" if check.opens_circuit else ""
     title = f"{capital(words.plain(check.check))} ({check.minutes:.0f} min{opens})"
     lines = [*wrapped(title, first=f"{number}. "), *wrapped(check.how, first="   ")]
+    lines += wrapped(value_words(check, decision), first="   ")
     return lines + [line for c in _spelled(check.cautions) for line in wrapped(c, first="   ! ")]
 
 

@@ -145,7 +145,11 @@ def _expected(
     if not truth.size:
         return None
     ends = shown_range(shown(truth, air, instrument), weights)
-    return None if ends is None else Expectation(fault, *ends)
+    if ends is None:
+        return None
+    if READINGS[key].dimension is not Dimension.TEMPERATURE:
+        ends = tuple(max(v, 0.0) for v in ends)  # the error of a small reading, not the reading
+    return Expectation(fault, *ends)
 
 
 def _chance(other: Posterior, fault: str, sign: str) -> Expectation | None:

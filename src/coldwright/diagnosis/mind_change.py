@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.special import ndtr
 
 from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.instruments import Instrument
@@ -26,7 +27,8 @@ from coldwright.units import Dimension, show
 
 IN_QUESTION = 0.003  # odds from which a fault is drawn from, ours
 EACH = 100  # members drawn of each such fault
-GRID = 51  # values of a reading looked at
+GRID = 81  # values of a reading looked at
+REACH = np.array([-2.5, -1.2, -0.5, 0.0, 0.5, 1.2, 2.5])  # errors looked at, in deviations
 LEAST_CHANCE = 0.02  # of overturning, below which it is not worth a sentence, ours
 SHOWN = 2
 # Readings of one kind at neighbouring spots: what is told is also told as a difference.
@@ -179,37 +181,43 @@ def _of_reading(
         return None
     s = shown(truth[good], air[good], instrument)
     weight, sides = members.weight[good], q.sides[:, good]
-    low, high = float(np.min(s.mean - 2.5 * s.sd)), float(np.max(s.mean + 2.5 * s.sd))
-    if not high > low:
+    # Points where readings are likely under one fault or another, close where they crowd.
+    spread = (s.mean[:, None] + s.sd[:, None] * REACH[None, :]).ravel()
+    y = np.unique(np.quantile(spread, np.linspace(0.0, 1.0, GRID)))
+    if y.size < 3:
         return None
-    y = np.linspace(low, high, GRID)
+    edges = np.concatenate([[-np.inf], 0.5 * (y[1:] + y[:-1]), [np.inf]])
+    below = ndtr((edges[:, None] - s.mean) / s.sd) @ (weight / weight.sum())
+    seen = np.diff(below)  # chance of a value nearest to each point
     density = weight * np.exp(-0.5 * ((y[:, None] - s.mean) / s.sd) ** 2) / s.sd
     whole = density.sum(axis=1) + 1e-300
     shares = (sides @ density.T) / whole
     mine, others = shares[0], shares[1:]
     margin = mine - others.max(axis=0)
-    seen = whole / whole.sum()
     run = _likeliest_run(margin < 0.0, seen)
     if run is None:
         return None
     first, last = run
     inside = slice(first, last + 1)
     lower = None if first == 0 else _crossing(y, margin, first - 1)
-    upper = None if last == GRID - 1 else _crossing(y, margin, last)
+    upper = None if last == y.size - 1 else _crossing(y, margin, last)
     if lower is None and upper is None:
         return None  # it would be overturned whatever it shows: that is the odds' own matter
-    share = seen[inside] / seen[inside].sum()
+    chance = float(seen[inside].sum())
+    share = seen[inside] / max(chance, 1e-12)
     rival = q.rivals[int(np.argmax(others[:, inside] @ share))]
     ends = [v for v in (lower, upper) if v is not None]
     limit = float(max(np.max(mine[inside]), np.max(np.interp(ends, y, mine))))
     now = float(sides[0] @ weight / weight.sum())
     then = float(mine[inside] @ share)
+    if then >= now:
+        return None
     sentence = _sentence(
-        _reads(job, key, lower, upper, system), leader, now, limit, rival,
-        float(seen[inside].sum()), CHECKS[key].minutes,
+        _reads(job, key, lower, upper, system), leader, now, limit, then, rival, chance,
+        CHECKS[key].minutes,
     )  # fmt: skip
     return MindChange(
-        leader, key, CHECKS[key].minutes, lower, upper, None, float(seen[inside].sum()), now, limit,
+        leader, key, CHECKS[key].minutes, lower, upper, None, chance, now, limit,
         then, rival, sentence,
     )  # fmt: skip
 
@@ -243,8 +251,8 @@ def _of_sign(q: Question, sign: str) -> MindChange | None:
         rival = q.rivals[k]
         label = SIGNS[sign].label
         sentence = _sentence(
-            f"the answer to “{label}” were {'yes' if seen else 'no'}", leader, now, then, rival,
-            chance, CHECKS[sign].minutes,
+            f"the answer to “{label}” were {'yes' if seen else 'no'}", leader, now, then, then,
+            rival, chance, CHECKS[sign].minutes,
         )  # fmt: skip
         one = MindChange(
             leader, sign, CHECKS[sign].minutes, None, None, seen, chance, now, then, then, rival,
@@ -274,10 +282,14 @@ def _reads(job: Job, key: str, lower: float | None, upper: float | None, system:
 
 
 def _sentence(
-    condition: str, leader: str, now: float, limit: float, rival: str, chance: float, minutes: float
-) -> str:
+    condition: str, leader: str, now: float, limit: float, then: float, rival: str, chance: float,
+    minutes: float,
+) -> str:  # fmt: skip
+    # Where many share the odds the crossing may lie above what the leader has now.
+    least = f"{max(100.0 * limit, 1.0):.0f} % or less"
+    to = least if limit < now else f"about {100.0 * then:.0f} %"
     return (
-        f"If {condition}, {fault_words(leader)} would fall from {100.0 * now:.0f} % to "
-        f"{max(100.0 * limit, 1.0):.0f} % or less and {fault_words(rival)} would lead; expected in "
-        f"{100.0 * chance:.0f} of 100 such cases ({minutes:.0f} min)."
+        f"If {condition}, {fault_words(leader)} would fall from {100.0 * now:.0f} % to {to} and "
+        f"{fault_words(rival)} would lead; expected in {100.0 * chance:.0f} of 100 such cases "
+        f"({minutes:.0f} min)."
     )

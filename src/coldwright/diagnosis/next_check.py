@@ -7,6 +7,7 @@ show, under the present odds (Lindley 1956, Ann. Math. Stat. 27, 986).
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -58,7 +59,9 @@ class View:
 class Outlook:
     """Every check not yet made, seen by equally likely members of the present odds."""
 
-    code: np.ndarray  # fault of each member
+    code: np.ndarray  # fault of each member, a restriction as one
+    faults: tuple[str, ...]  # as the odds name them
+    fault_code: np.ndarray  # which of these each member has
     kinds: int
     at: np.ndarray  # members whose values are shown, (SHOWN,)
     views: tuple[View, ...]
@@ -86,10 +89,14 @@ def outlook(
     drawn = sample(posterior, rng)
     labels = np.concatenate([[label_of(g.population.fault)] * len(i) for g, i in drawn])
     names, code = np.unique(labels, return_inverse=True)
+    own, fault_code = np.unique(
+        np.concatenate([[g.population.fault] * len(i) for g, i in drawn]), return_inverse=True
+    )
+    faults = tuple(str(name) for name in own)
     kinds = names.shape[0]
     at = rng.integers(0, code.shape[0], SHOWN)
     if kinds < 2:
-        return Outlook(code, kinds, at, ())
+        return Outlook(code, faults, fault_code, kinds, at, ())
     volts = posterior.ensemble.subject.supply_v
     settled = posterior.ensemble.subject.settled
     have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
@@ -109,7 +116,7 @@ def outlook(
         density = np.where(seen[:, None], p[None, :], 1.0 - p[None, :])
         logs = np.log(np.maximum(density, 1e-12))
         views.append(View(sign, logs, _sign_bits(p, code, kinds)))
-    return Outlook(code, kinds, at, tuple(views))
+    return Outlook(code, faults, fault_code, kinds, at, tuple(views))
 
 
 def information(
@@ -234,11 +241,12 @@ def ranked(
     odds: dict[str, float],
     most: int = 5,
     tools: frozenset[str] | None = None,
+    opening_pays: Callable[[str], bool] | None = None,
 ) -> list[str]:
     """Checks by information per minute; those that open the circuit only as the last resort.
 
     A check that opens the circuit is listed only when no closed check is worth making and
-    the odds are still open.
+    the odds are still open, and it pays.
 
     Parameters
     ----------
@@ -250,6 +258,9 @@ def ranked(
         How many to list. [-]
     tools : frozenset or None
         Keys of `catalogue.checks.TOOLS` at hand; None for all.
+    opening_pays : callable
+        Whether a check that opens the circuit saves more than its minutes and its risk cost;
+        None where no prices are known.
     """
     worth = {k: b for k, b in bits.items() if b > LEAST_BITS and at_hand(k, tools)}
     closed = [k for k in worth if not CHECKS[k].opens_circuit]
@@ -260,7 +271,10 @@ def ranked(
     out = closed[:most]
     strong = [k for k in closed if bits[k] > STRONG_BITS]
     if not strong and max(merged.values()) < CERTAIN:
-        opening = [k for k in worth if CHECKS[k].opens_circuit]
+        opening = [
+            k for k in worth
+            if CHECKS[k].opens_circuit and (opening_pays is None or opening_pays(k))
+        ]  # fmt: skip
         opening.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
         out = out[: most - 1] + opening[:1]
     return out

@@ -109,6 +109,33 @@ class MindChange:
 
 
 @dataclass(frozen=True, slots=True)
+class CheckValue:
+    """What a check is worth in the shop's money, before and after what it costs."""
+
+    gross: float  # expected value of sample information
+    minutes_cost: float
+    risk: float  # of opening a circuit that may be sound
+    net: float
+    turns: float  # chance that another alternative is best afterwards
+    turns_to: str  # the likeliest of those, in words; empty where none
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """The choice as it stands, by the shop's prices and the present odds."""
+
+    alternative: str  # identifier of the cheapest
+    title: str
+    expected: float  # over the years compared, energy by the published rules
+    second_title: str
+    second: float
+    currency: str
+    opening_risk: float  # price of opening a circuit that turns out sound
+    sound_probability: float  # that it would
+    any_check_pays: bool
+
+
+@dataclass(frozen=True, slots=True)
 class NextCheck:
     """A check worth doing next. `check` is a reading or sign identifier."""
 
@@ -118,6 +145,7 @@ class NextCheck:
     opens_circuit: bool
     how: str
     cautions: tuple[str, ...]
+    value: CheckValue | None = None  # None where prices are missing, or of an electrical part
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,3 +216,4 @@ class Diagnosis:
     arguments: tuple[Argument, ...] = ()  # leading faults, most probable first
     mind_changes: tuple[MindChange, ...] = ()  # most likely first
     log_evidence: float | None = None  # ln of the density of all readings and signs [-]
+    decision: Decision | None = None  # None where an essential price is missing

@@ -149,24 +149,42 @@ class ElectricalEvidence:
         stopped : float
             Probability that the compressor does not run. [-]
         """
+        before = np.array([1.0 - stopped, *(stopped * p for p in self.which().values())])
+        out = {}
+        for key, joint in self.outlook(stopped).items():
+            mass = joint.sum(axis=1)
+            good = mass > 0.0
+            after = sum(m * _entropy(r / m) for m, r in zip(mass[good], joint[good], strict=True))
+            out[key] = max(float(_entropy(before) - after), 0.0)
+        return out
+
+    def outlook(self, stopped: float) -> dict[str, np.ndarray]:
+        """What every part not yet read would show, with each kind. [-]
+
+        Parameters
+        ----------
+        stopped : float
+            Probability that the compressor does not run. [-]
+
+        Returns
+        -------
+        dict
+            First reading of the part to the joint probability of outcome and kind, shape
+            (outcomes, 1 + kinds): the first column is a compressor that runs. [-]
+        """
         states = self.states()
         kinds = [kind for kind, _ in self.kinds]
-        before = np.array([1.0 - stopped, *(stopped * p for p in self.which().values())])
         out = {}
         for part, outcomes in SOUND.items():
             if any(item.part == part for item in self.items):
                 continue
-            after = 0.0
-            for outcome in outcomes:
-                joint = np.zeros(len(kinds) + 1)
-                joint[0] = (1.0 - stopped) * outcomes[outcome]
+            joint = np.zeros((len(outcomes), len(kinds) + 1))
+            for n, outcome in enumerate(outcomes):
+                joint[n, 0] = (1.0 - stopped) * outcomes[outcome]
                 for name, p in states.items():
                     at = 1 + kinds.index(STATES[name].kind)
-                    joint[at] += stopped * p * STATES[name].probability(part, outcome)
-                mass = joint.sum()
-                if mass > 0.0:
-                    after += mass * _entropy(joint / mass)
-            out[READINGS_OF[part][0]] = max(float(_entropy(before) - after), 0.0)
+                    joint[n, at] += stopped * p * STATES[name].probability(part, outcome)
+            out[READINGS_OF[part][0]] = joint
         return out
 
     def _state_logs(self, items: tuple[Item, ...]) -> list[tuple[str, float]]:

@@ -43,6 +43,7 @@ class Prices:
     control: float | None = None
     frame_heater: float | None = None
     nitrogen: float | None = None
+    opening_risk: float | None = None
     grid_kg_co2e_per_kwh: float | None = None
     embodied_kg_co2e: float | None = None
 
@@ -74,6 +75,8 @@ EFFECTS: Mapping[str, str] = MappingProxyType(
         "control": "a thermostat, sensor or board costs nothing",
         "frame_heater": "a frame heater costs nothing to buy",
         "nitrogen": "nitrogen costs nothing",
+        "opening_risk": "opening a sound circuit is taken to cost an hour's work in later trouble "
+        "(judgement of ours)",
         "grid_kg_co2e_per_kwh": "electricity has no climate cost; only refrigerant and making do",
         "embodied_kg_co2e": "making a new one is taken at 300 kg CO2e (judgement of ours)",
     }
@@ -100,6 +103,7 @@ LABELS: Mapping[str, str] = MappingProxyType(
         "control": "price of a thermostat, sensor or board",
         "frame_heater": "price of a frame heater",
         "nitrogen": "price of nitrogen",
+        "opening_risk": "risk price of opening a sound circuit",
         "grid_kg_co2e_per_kwh": "climate cost of electricity",
         "embodied_kg_co2e": "climate cost of making a new one",
     }

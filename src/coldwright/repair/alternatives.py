@@ -64,7 +64,7 @@ OFFERERS: tuple[Offerer, ...] = (
         (("condenser_air", 0.93),), (work.CLEAN_CONDENSER,),
     ),
     Closed(
-        "defrost_and_fan", "De-ice; mend defrost, fan or control",
+        "defrost_and_fan", "De-ice; mend defrost or fan",
         "Ice goes and what let it grow is mended.",
         (("evaporator_air", 0.85),), (work.DEFROST,), (("fan", 1.0),),
     ),

@@ -28,7 +28,8 @@ LABELS = {
 }
 _FOUND = 0.97  # of a leak found by search: it is the leak, and the only one; judgement of ours
 _LEAKY = ("undercharge", "undercharge+non_condensables", "non_condensables")
-_MOTOR = ("winding", "seized")
+MOTOR = ("winding", "seized")
+DEAD = 0.35  # winding or seized, of compressors that do not run; judgement of ours
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,25 +153,40 @@ def _fault_of(cause: str) -> str:
 def _split(
     fault: str, probability: float, situation: Situation, diagnosis: Diagnosis
 ) -> dict[tuple[str, str], float]:
+    which = next((f.which for f in diagnosis.faults if f.fault == fault), ())
+    dead = sum(k.probability for k in which if k.which in MOTOR) if which else DEAD
+    return {(n, fault): probability * p for n, p in shares_of(fault, situation, dead).items()}
+
+
+def shares_of(fault: str, situation: Situation, dead: float = DEAD) -> dict[str, float]:
+    """What a fault of the diagnosis may be, with the share of each; they sum to one. [-]
+
+    Parameters
+    ----------
+    fault : str
+        Identifier; two at once joined by '+'.
+    situation : Situation
+        For the places a leak may be at.
+    dead : float
+        Share of winding and seized within a compressor that does not run. [-]
+    """
     # Air inside a leaking circuit came in by the leak: one cause, not two.
     parts = [fault] if fault in _LEAKY else fault.split("+")
     shares = {"": 1.0}
     for part in parts:
-        own = _shares(part, situation, diagnosis)
+        own = _shares(part, situation, dead)
         shares = {
             f"{before}+{name}" if before else name: p * q
             for before, p in shares.items()
             for name, q in own.items()
         }
-    return {(name, fault): probability * share for name, share in shares.items()}
+    return shares
 
 
-def _shares(part: str, situation: Situation, diagnosis: Diagnosis) -> dict[str, float]:
+def _shares(part: str, situation: Situation, dead: float) -> dict[str, float]:
     """What one fault may be, with the share of each; they sum to one."""
     if part in _LEAKY:
         return place_shares(situation)
     if part == "compressor_not_running":
-        which = next((f.which for f in diagnosis.faults if f.fault == part), ())
-        dead = sum(k.probability for k in which if k.which in _MOTOR) if which else 0.35
         return {"motor": dead, "starting": 1.0 - dead}
     return {part: 1.0}

@@ -15,6 +15,7 @@ from coldwright.catalogue.families import PARAMETER_SET
 from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.arguments import arguments_of, left_out
+from coldwright.diagnosis.check_value import Stakes, Valued, valued
 from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
@@ -48,10 +49,13 @@ from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
+from coldwright.readings.shop import NO_SHOP, Shop
 from coldwright.usecases.log_evidence import instruments_of, log_notes, stated_sd_of
 from coldwright.usecases.outcomes import with_proven
+from coldwright.usecases.stakes import stakes_of
 
 SEED = 20260101
+THIS_YEAR = 2026  # where no clock is asked
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
 OPEN_FROM = 0.90  # odds of a sealed fault from which opening is advised, ours
 ASK_ELECTRICS = 0.2  # odds of a stopped compressor from which its parts are worth reading, ours
@@ -71,6 +75,8 @@ def diagnose(
     members: int = MEMBERS,
     refine: bool = True,
     system: str = "si",
+    shop: Shop = NO_SHOP,
+    this_year: int = THIS_YEAR,
     progress: Callable[[str], None] | None = None,
     proven: Proven | None = None,
 ) -> Diagnosis:
@@ -88,6 +94,10 @@ def diagnose(
         Move members closer where too few carry weight.
     system : str
         Units of the sentences, 'si' or 'us'.
+    shop : Shop
+        Rates and prices: what a check is worth in money. The job's own go before.
+    this_year : int
+        For an age where only the year of manufacture is known. [a]
     progress : callable, optional
         Told a line when something takes more than a second.
     proven : Proven, optional
@@ -110,7 +120,8 @@ def diagnose(
             posterior = sharpen(posterior, rng, particles=MORE_PARTICLES, progress=progress)
         if unconverged(posterior) and surprise(posterior) >= UNLIKELY:
             return _refusal(job, not_converged(posterior), seed)
-    return _report(job, subject, posterior, tools, evidence, rng, seed, system)
+    stakes = stakes_of(job, shop, this_year)
+    return _report(job, subject, posterior, tools, evidence, rng, seed, system, stakes)
 
 
 def unconverged(posterior: Posterior) -> bool:
@@ -190,6 +201,7 @@ def _report(
     rng: np.random.Generator,
     seed: int,
     system: str,
+    stakes: Stakes | None,
 ) -> Diagnosis:
     odds = posterior.odds
     faults = tuple(
@@ -205,7 +217,12 @@ def _report(
     bits = seen.bits
     if odds[NOT_RUNNING] >= ASK_ELECTRICS:
         bits |= evidence.electrical.information(odds[NOT_RUNNING])
-    checks = tuple(_check(job, k, bits[k]) for k in ranked(bits, odds, tools=kit))
+    money = valued(seen, stakes, evidence.electrical) if stakes is not None else None
+
+    asked = ranked(
+        bits, odds, tools=kit, opening_pays=None if money is None else money.opening_pays
+    )
+    checks = tuple(_check(job, k, bits[k], money) for k in asked)
     steps = tuple(
         PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
         for step in plan(seen, kit)
@@ -240,6 +257,7 @@ def _report(
         look_first=look_first(job, odds, WORDS),
         log=job.course,
         arguments=arguments_of(job, posterior, without, reasons, system),
+        decision=None if money is None else money.decision,
         mind_changes=mind_changes(overturns(job, posterior, tools, rng, kit, system)),
     )
 
@@ -270,12 +288,13 @@ def _which(posterior: Posterior, fault: str) -> tuple[WhichOdds, ...]:
     return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
 
 
-def _check(job: Job, key: str, bits: float) -> NextCheck:
+def _check(job: Job, key: str, bits: float, money: Valued | None) -> NextCheck:
     check = CHECKS[key]
     return NextCheck(
         key, bits, check.minutes, check.opens_circuit, check.how,
         caution_texts(cautions_for(job.plate.refrigerant, (check,))) if check.opens_circuit
         else caution_texts(check.cautions),
+        None if money is None else money.by_check.get(key),
     )  # fmt: skip
 
 

@@ -25,6 +25,7 @@ from coldwright.repair.joints import plan_joint
 from coldwright.repair.places import joint_seen
 from coldwright.repair.simulated import Frame, Herd, Simulated, faulty_energy, simulate_change
 from coldwright.repair.situation import situation_of
+from coldwright.repair.together import with_pairs
 from coldwright.usecases.diagnose import SEED, diagnose
 from coldwright.usecases.repair_choice import (
     BYPASS,
@@ -104,6 +105,7 @@ def repair(
     herd, posterior, notes = found.herd, found.posterior, found.notes
     share = loop_share(situation.frame_loop_length_m, _tube(herd))
     offered, barred = alternatives_for(situation, job.mending.joints, share)
+    offered = with_pairs(offered, causes)
     room = mean_room(job, shop)
     if progress is not None and herd is not None:
         progress("simulating the changed circuits")

@@ -219,6 +219,7 @@ class CheckRow:
     name: str
     how: str
     worth: str
+    value: str
     opens_circuit: bool
     cautions: tuple[Caution, ...]
     entry_url: str
@@ -274,6 +275,7 @@ class OddsPage:
     minds: tuple[MindRow, ...]
     looks: tuple[LookRow, ...]
     checks: tuple[CheckRow, ...]
+    choice: str
     plan: str
     electrical: ElectricalPart
     cautions: tuple[str, ...]

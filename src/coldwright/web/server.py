@@ -55,7 +55,7 @@ def serve(
     """
     proven = _proven(folder, proven_folder)
     deps = Deps(
-        _diagnose(proven),
+        _diagnose(proven, shop_file),
         FolderShelf(folder, demo_folder()),
         repair=_repair(shop_file),
         proven=proven.read,
@@ -81,11 +81,18 @@ def _proven(folder: Path, also: Path | None) -> ProvenFiles:
     return ProvenFiles(places, besides=invented, missing_too=True)
 
 
-def _diagnose(proven: ProvenFiles) -> Callable[[Job], Diagnosis]:
+def _diagnose(
+    proven: ProvenFiles, shop_file: Path | None
+) -> Callable[[Job], Diagnosis]:
     """The use case, imported only now: it brings the compiled kernels with it."""
+    from coldwright.readings.shop import NO_SHOP, load_shop
     from coldwright.usecases.diagnose import diagnose
 
-    return lambda job: diagnose(job, proven=proven.read())
+    def worked_out(job: Job) -> Diagnosis:
+        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
+        return diagnose(job, proven=proven.read(), shop=shop, this_year=this_year())
+
+    return worked_out
 
 
 def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], RepairReport]:

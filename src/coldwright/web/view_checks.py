@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from coldwright.diagnosis.result import NextCheck
+from coldwright.diagnosis.money_words import value_words
+from coldwright.diagnosis.result import Decision, NextCheck
 from coldwright.readings import keys
 from coldwright.web.cautions import at_reading
 from coldwright.web.contexts import Caution, CheckRow
-from coldwright.web.wording import NBSP, capital, plain
+from coldwright.web.wording import NBSP, capital, glued, plain
 
 
-def check_row(check: NextCheck, job_url: str, refrigerant: str) -> CheckRow:
+def check_row(
+    check: NextCheck, job_url: str, refrigerant: str, decision: Decision | None = None
+) -> CheckRow:
     """The check with its cautions and its entry."""
     reading = keys.READINGS.get(check.check)
     cautions: tuple[Caution, ...] = ()
@@ -17,12 +20,13 @@ def check_row(check: NextCheck, job_url: str, refrigerant: str) -> CheckRow:
         cautions = (Caution("Caution", check.cautions),)
     elif reading is not None:
         cautions = at_reading(check.check, check.opens_circuit, refrigerant)
-    worth = f"about {check.minutes:.0f}{NBSP}min, worth {check.information_bits:.2f}{NBSP}bit"
+    worth = f"about {check.minutes:.0f}{NBSP}min"
     block = f"{job_url}/reading-form?reading={check.check}" if reading is not None else ""
     return CheckRow(
         capital(plain(check.check)),
         check.how,
         worth,
+        glued(value_words(check, decision)),
         check.opens_circuit,
         cautions,
         entry_url(job_url, check.check),

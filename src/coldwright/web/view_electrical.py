@@ -47,7 +47,7 @@ def electrical_part(job: Job, now: Diagnosis, job_url: str) -> ElectricalPart:
         ),
         which=capital(which) + ".",
         notes=answer.notes,
-        checks=tuple(check_row(check, job_url, refrigerant) for check in answer.next_checks),
+        checks=tuple(check_row(check, job_url, refrigerant, None) for check in answer.next_checks),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from coldwright.diagnosis.money_words import decision_words
 from coldwright.diagnosis.result import (
     Argument,
     Diagnosis,
@@ -27,7 +28,7 @@ from coldwright.web.contexts import (
 )
 from coldwright.web.view_checks import check_row, entry_url
 from coldwright.web.view_electrical import electrical_part
-from coldwright.web.wording import NBSP, capital, count, fault, percent, plain, severities
+from coldwright.web.wording import NBSP, capital, count, fault, glued, percent, plain, severities
 
 _SHOWN_FROM = 0.01  # smaller odds share one line
 _MOVED_FROM = 0.015  # a change worth a sentence: more than rounding
@@ -75,7 +76,10 @@ def odds_page(
         arguments=tuple(_argument(argument) for argument in now.arguments),
         minds=tuple(_mind(change, job_url) for change in now.mind_changes),
         looks=tuple(_look(look, job_url) for look in now.look_first[:_LOOKS_SHOWN]),
-        checks=tuple(check_row(check, job_url, refrigerant) for check in now.next_checks),
+        checks=tuple(
+            check_row(check, job_url, refrigerant, now.decision) for check in now.next_checks
+        ),
+        choice=_choice(now),
         plan=_plan(now),
         electrical=electrical_part(job, now, job_url),
         cautions=now.cautions,
@@ -179,18 +183,27 @@ def _reason(reason: Reason) -> ReasonRow:
     return ReasonRow(what, rest, favours)
 
 
+def _choice(now: Diagnosis) -> str:
+    if now.refused:
+        return ""
+    return decision_words(now.decision) or (
+        "Give the hourly rate, the price of electricity and of a new one (prices of this job, or a "
+        "shop file) to see what each check is worth in money."
+    )
+
+
 def _argument(argument: Argument) -> ArgumentRow:
     return ArgumentRow(
         fault(argument.fault),
         percent(argument.probability),
-        tuple(one.sentence for one in argument.for_it),
-        tuple(one.sentence for one in argument.against_it),
+        tuple(glued(one.sentence) for one in argument.for_it),
+        tuple(glued(one.sentence) for one in argument.against_it),
     )
 
 
 def _mind(change: MindChange, job_url: str) -> MindRow:
     return MindRow(
-        change.sentence, capital(plain(change.check)), entry_url(job_url, change.check)
+        glued(change.sentence), capital(plain(change.check)), entry_url(job_url, change.check)
     )
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
 
 NBSP = "\N{NO-BREAK SPACE}"
+_UNIT_AHEAD = re.compile(r"(?<=\d) (?=(?:%|°[CF]|K|W|A|g|kg|mm|m|bar|min|bit|of 100)\b|%)")
 AIR_G_MOL = 28.96  # molar mass of dry air, ISO 2533 (1975)
 
 FAULTS: Mapping[str, str] = {
@@ -115,6 +117,11 @@ def severities(odds: FaultOdds) -> str:
     return " ".join(
         f"{FAULTS[name].split(':')[0]}: {severity(name, interval)}." for name, interval in told
     )
+
+
+def glued(text: str) -> str:
+    """A sentence whose numbers stay on one line with their units."""
+    return _UNIT_AHEAD.sub(NBSP, text)
 
 
 def count(number: int, one: str, many: str) -> str:

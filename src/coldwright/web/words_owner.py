@@ -64,7 +64,8 @@ _IF: Mapping[str, tuple[str, str]] = {
 
 def title(alternative: str, otherwise: str) -> str:
     """An alternative as the owner reads it."""
-    return TITLES.get(alternative, otherwise)
+    first, *more = (TITLES.get(one, otherwise) for one in alternative.split("+"))
+    return ", and: ".join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
 def cause(identifier: str) -> str:
