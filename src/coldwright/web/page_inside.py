@@ -58,14 +58,12 @@ def _page(url: str, title: str, found: Inside) -> InsidePage:
 
     words = in_words(found.fault)
     told = f"{words}, {100.0 * found.probability:.0f} % likely"
-    if not math.isnan(found.severity):
+    if found.unit is not None and not math.isnan(found.severity):
         # What the number is a fraction of stands in the odds
-        watts = found.severity > 1.0 and found.fault == "heat_load"
-        size = show(found.severity, D.POWER if watts else D.FRACTION, digits=2)
-        told += f"; here {size}"
+        told += f"; here {_size(found.severity, found.unit)}"
     if found.sound_leads:
         told += ". Nothing wrong is likelier still: this is the next"
-    short = words.partition(":")[0]
+    short = " and ".join(in_words(one).partition(":")[0] for one in found.fault.split("+"))
     # Every word in them was escaped when they were drawn
     drawn = tuple(Markup(svg) for svg in figures_inside(found, title, short).values())
     rows = tuple(
@@ -73,6 +71,12 @@ def _page(url: str, title: str, found: Inside) -> InsidePage:
         for label, name, kind in ROWS
     )
     return InsidePage(url, title, f"{told}.", rows, drawn, "")
+
+
+def _size(severity: float, unit: str) -> str:
+    if unit == "mol":
+        return f"{severity:.2g} mol"
+    return show(severity, D.POWER if unit == "W" else D.FRACTION, digits=2)
 
 
 def _shown(value: float, dimension: D) -> str:
