@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.catalogue.restart import NOT_LEVEL
 from coldwright.diagnosis.fault_words import TOGETHER, fault_words
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import BadInput, nearest
@@ -29,6 +30,7 @@ LABELS = {
 _FOUND = 0.97  # of a leak found by search: it is the leak, and the only one; judgement of ours
 _LEAKY = ("undercharge", "undercharge+non_condensables", "non_condensables")
 _MOTOR = ("winding", "seized")
+SOUND = "nothing_wrong"
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +164,11 @@ def _split(
             for before, p in shares.items()
             for name, q in own.items()
         }
-    return {(name, fault): probability * share for name, share in shares.items()}
+    return {
+        (name, SOUND if name == SOUND else fault): probability * share
+        for name, share in shares.items()
+        if share > 0.0
+    }
 
 
 def _shares(part: str, situation: Situation, diagnosis: Diagnosis) -> dict[str, float]:
@@ -172,5 +178,7 @@ def _shares(part: str, situation: Situation, diagnosis: Diagnosis) -> dict[str, 
     if part == "compressor_not_running":
         which = next((f.which for f in diagnosis.faults if f.fault == part), ())
         dead = sum(k.probability for k in which if k.which in _MOTOR) if which else 0.35
-        return {"motor": dead, "starting": 1.0 - dead}
+        # Restarted against pressures not yet level it is sound, and no part is at fault.
+        level = sum(k.probability for k in which if k.which == NOT_LEVEL.which)
+        return {"motor": dead, "starting": max(1.0 - dead - level, 0.0), SOUND: level}
     return {part: 1.0}
