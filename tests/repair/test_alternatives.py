@@ -166,6 +166,21 @@ def test_leaks_are_split_by_place_and_motors_from_starting():
         assert got[place] == pytest.approx(0.6 * share)
 
 
+def test_pressures_not_level_are_no_part_to_renew():
+    made = job(circuit=LOOP)
+    which = (WhichOdds("pressures_not_level", 0.5), WhichOdds("relay", 0.3),
+             WhichOdds("winding", 0.2))  # fmt: skip
+    causes = causes_of(
+        made, situation_of(made, 2026),
+        diagnosis(FaultOdds("nothing_wrong", 0.2, None, ()),
+                  FaultOdds("compressor_not_running", 0.8, None, which)),
+    )  # fmt: skip
+    got = {c.identifier: (c.probability, c.fault) for c in causes}
+    assert got["nothing_wrong"] == (pytest.approx(0.2 + 0.4), "nothing_wrong")
+    assert got["starting"] == (pytest.approx(0.24), "compressor_not_running")
+    assert got["motor"] == (pytest.approx(0.16), "compressor_not_running")
+
+
 def test_without_odds_or_finding_there_is_no_cause():
     made = job(circuit=LOOP)
     assert causes_of(made, situation_of(made, 2026), diagnosis()) == ()

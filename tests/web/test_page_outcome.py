@@ -95,7 +95,7 @@ def test_own_jobs_count_at_once_and_invented_ones_do_not(shop: Shop) -> None:
         page = caller.get("/jobs/hall?odds=now").text
         assert shop.diagnose.calls == calls + 1
     assert "Prior odds rest on 1 proven job of R134a (1 of this kind)" in page
-    assert "found 1 times at this kind, 1 in all" in page
+    assert "found in 1 of this kind, 1 of its refrigerant" in page
 
 
 def test_every_field_is_read_by_the_template() -> None:

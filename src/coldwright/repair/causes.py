@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.catalogue.restart import NOT_LEVEL
 from coldwright.diagnosis.fault_words import TOGETHER, fault_words
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import BadInput, nearest
@@ -30,6 +31,7 @@ _FOUND = 0.97  # of a leak found by search: it is the leak, and the only one; ju
 _LEAKY = ("undercharge", "undercharge+non_condensables", "non_condensables")
 MOTOR = ("winding", "seized")
 DEAD = 0.35  # winding or seized, of compressors that do not run; judgement of ours
+SOUND = "nothing_wrong"
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,10 +157,16 @@ def _split(
 ) -> dict[tuple[str, str], float]:
     which = next((f.which for f in diagnosis.faults if f.fault == fault), ())
     dead = sum(k.probability for k in which if k.which in MOTOR) if which else DEAD
-    return {(n, fault): probability * p for n, p in shares_of(fault, situation, dead).items()}
+    level = sum(k.probability for k in which if k.which == NOT_LEVEL.which)
+    return {
+        (name, SOUND if name == SOUND else fault): probability * share
+        for name, share in shares_of(fault, situation, dead, level).items()
+    }
 
 
-def shares_of(fault: str, situation: Situation, dead: float = DEAD) -> dict[str, float]:
+def shares_of(
+    fault: str, situation: Situation, dead: float = DEAD, level: float = 0.0
+) -> dict[str, float]:
     """What a fault of the diagnosis may be, with the share of each; they sum to one. [-]
 
     Parameters
@@ -169,24 +177,27 @@ def shares_of(fault: str, situation: Situation, dead: float = DEAD) -> dict[str,
         For the places a leak may be at.
     dead : float
         Share of winding and seized within a compressor that does not run. [-]
+    level : float
+        Share of those that were only restarted too soon. [-]
     """
     # Air inside a leaking circuit came in by the leak: one cause, not two.
     parts = [fault] if fault in _LEAKY else fault.split("+")
     shares = {"": 1.0}
     for part in parts:
-        own = _shares(part, situation, dead)
+        own = _shares(part, situation, dead, level)
         shares = {
             f"{before}+{name}" if before else name: p * q
             for before, p in shares.items()
             for name, q in own.items()
         }
-    return shares
+    return {name: share for name, share in shares.items() if share > 0.0}
 
 
-def _shares(part: str, situation: Situation, dead: float) -> dict[str, float]:
+def _shares(part: str, situation: Situation, dead: float, level: float) -> dict[str, float]:
     """What one fault may be, with the share of each; they sum to one."""
     if part in _LEAKY:
         return place_shares(situation)
     if part == "compressor_not_running":
-        return {"motor": dead, "starting": 1.0 - dead}
+        # Restarted against pressures not yet level it is sound, and no part is at fault.
+        return {"motor": dead, "starting": max(1.0 - dead - level, 0.0), SOUND: level}
     return {part: 1.0}

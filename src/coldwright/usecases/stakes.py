@@ -13,12 +13,13 @@ from threading import Lock
 
 import numpy as np
 
+from coldwright.catalogue.restart import NOT_LEVEL
 from coldwright.diagnosis.hypotheses import HYPOTHESES
 from coldwright.readings.job import Job
 from coldwright.readings.shop import Shop
 from coldwright.repair.alternative_records import Alternative, Ending
 from coldwright.repair.alternatives import alternatives_for
-from coldwright.repair.causes import MOTOR, shares_of
+from coldwright.repair.causes import MOTOR, SOUND, shares_of
 from coldwright.repair.changes import loop_share
 from coldwright.repair.situation import Situation, situation_of
 from coldwright.usecases.repair_world import (
@@ -91,7 +92,14 @@ class ShopStakes:
             Kinds of the diagnosis, such as "winding".
         """
         known = _table(self)
-        return np.stack([known["motor" if kind in MOTOR else "starting"] for kind in kinds], axis=1)
+        return np.stack([known[_cause_of(kind)] for kind in kinds], axis=1)
+
+
+def _cause_of(kind: str) -> str:
+    """What a kind of standing still is mended as; restarted too soon it is sound."""
+    if kind == NOT_LEVEL.which:
+        return SOUND
+    return "motor" if kind in MOTOR else "starting"
 
 
 _kept: OrderedDict[str, dict[str, np.ndarray]] = OrderedDict()

@@ -72,7 +72,8 @@ def _rows(known: Learned) -> tuple[ShareRow, ...]:
             fault(s.fault),
             f"{percent(s.before)} before, {percent(s.after)} now"
             f" ({percent(s.low)} to {percent(s.high)})",
-            f"found {s.found_in_kind:g} times at this kind, {s.found_in_refrigerant:g} in all",
+            f"found in {s.found_in_kind:g} of this kind,"
+            f" {s.found_in_refrigerant:g} of its refrigerant",
         )
         for s in leading
     )
