@@ -16,20 +16,19 @@ from markupsafe import Markup
 
 from coldwright.errors import BadInput
 from coldwright.readings.jobfile import JobFile
-from coldwright.web import contexts, page_jobs
+from coldwright.web import contexts, contexts_inside, page_jobs
 from coldwright.web.contexts import (
-    Beside,
     Choice,
     ErrorPage,
     Fact,
     HoursPage,
-    InsidePage,
     JobPage,
     LeakPart,
     OddsPage,
     PendingLeak,
     PendingOdds,
 )
+from coldwright.web.contexts_inside import Beside, InsidePage
 from coldwright.web.drawing import records
 from coldwright.web.render import ENVIRONMENT
 from coldwright.web.site import Site
@@ -106,7 +105,7 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     render("hours.html", read, page=hours)
     beside = (Beside("a", "b", "c"),)
     render("inside.html", read, page=InsidePage("/", "t", "a.", beside, (Markup("<svg/>"),), ""))
-    for module in (contexts, records):
+    for module in (contexts, contexts_inside, records):
         for name, record in vars(module).items():
             if dataclasses.is_dataclass(record):
                 fields = {field.name for field in dataclasses.fields(record)}
@@ -150,8 +149,9 @@ def test_template_names_its_context_and_uses_nothing_else(path: Path) -> None:
     assert head is not None
     named = set(re.findall(r"`(\w+)`", head[1]))
     assert used <= named
-    for module, record in re.findall(r"(contexts|records)\.(\w+)", head[1]):
-        assert hasattr({"contexts": contexts, "records": records}[module], record)
+    for module, record in re.findall(r"(contexts_inside|contexts|records)\.(\w+)", head[1]):
+        homes = {"contexts": contexts, "contexts_inside": contexts_inside, "records": records}
+        assert hasattr(homes[module], record)
 
 
 def test_page_docstrings_name_a_template_that_exists() -> None:
@@ -163,7 +163,7 @@ def test_page_docstrings_name_a_template_that_exists() -> None:
 
 
 def test_contexts_are_frozen() -> None:
-    for module in (contexts, records):
+    for module in (contexts, contexts_inside, records):
         for record in vars(module).values():
             if dataclasses.is_dataclass(record):
                 assert record.__dataclass_params__.frozen  # type: ignore[attr-defined]

@@ -350,27 +350,6 @@ class HoursPage:
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
-    """One quantity with the fault and sound."""
-
-    name: str
-    with_it: str
-    sound: str
-
-
-@dataclass(frozen=True, slots=True)
-class InsidePage:
-    """templates/inside.html and _inside.html; `error` says why where nothing is there."""
-
-    url: str
-    title: str
-    told: str
-    rows: tuple[Beside, ...]
-    figures: tuple[Markup, ...]  # empty where nothing flows
-    error: str
-
-
-@dataclass(frozen=True, slots=True)
 class JobPage:
     """templates/job.html"""
 

@@ -14,7 +14,7 @@ from coldwright.errors import ColdwrightError
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 from coldwright.web import render
-from coldwright.web.contexts import Beside, InsidePage
+from coldwright.web.contexts_inside import Beside, InsidePage
 from coldwright.web.shelf import named
 from coldwright.web.site import Site, by_htmx
 from coldwright.web.view_job import job_url

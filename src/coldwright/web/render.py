@@ -8,7 +8,6 @@ from starlette.responses import HTMLResponse
 from coldwright.web.contexts import (
     ErrorPage,
     HoursPage,
-    InsidePage,
     JobPage,
     JobsPage,
     LeakPart,
@@ -16,6 +15,7 @@ from coldwright.web.contexts import (
     PendingLeak,
     PendingOdds,
 )
+from coldwright.web.contexts_inside import InsidePage
 from coldwright.web.contexts_outcome import OutcomePart
 from coldwright.web.contexts_repair import BenchPage, OwnerPage, RepairPage, RepairPart
 
