@@ -15,7 +15,7 @@ from scipy.optimize import brentq
 from coldwright.cycle.capillary_exchange import exchange
 from coldwright.cycle.compressor import volumetric_efficiency
 from coldwright.cycle.exchangers import evaporate
-from coldwright.cycle.feed import capillary_residual
+from coldwright.cycle.feed import capillary_residual, fed_beside_gas
 from coldwright.cycle.high_side import pumped, rejected
 from coldwright.cycle.loop import oil_and_shell
 from coldwright.cycle.state import PUMPED_DOWN, STATE
@@ -58,7 +58,9 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
     tab = med.tables
     m, room = state["mass_flow_kg_s"], s["room_k"]
     ps, pe, pc = (state[f"{side}_pressure_pa"] for side in ("suction", "evaporating", "condensing"))
-    low, evaporating, condensing = (saturation_all(tab, p) for p in (ps, pe, pc))
+    # Beside a gas the refrigerant condenses at its own part of the discharge pressure
+    pr = pc - state["gas_pressure_pa"]
+    low, evaporating, condensing = (saturation_all(tab, p) for p in (ps, pe, pr))
     h_ei, h_eo = state["enthalpy_evaporator_in_j_kg"], state["enthalpy_evaporator_out_j_kg"]
     h_co, h_suc = state["enthalpy_condenser_out_j_kg"], state["enthalpy_suction_j_kg"]
 
@@ -66,7 +68,7 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
     around = (room, state["fresh_food_k"], state["freezer_k"])
     made = np.zeros(1, STATE)[0]
     h_out = rejected(
-        med, c, pc, condensing, m, h_dis, state["discharge_line_k"], q_oil, *around, made
+        med, c, pr, condensing, m, h_dis, state["discharge_line_k"], q_oil, *around, made
     )[0]  # fmt: skip
     inward = made["inward_heat_w"]
     share = c["cabinet"]["air_share_fraction"]
@@ -74,9 +76,10 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
     warmed = evaporate(med, c, pe, evaporating, m, h_ei, air)
     shell = c["compressor"]["shell_conductance_w_k"] * (state["shell_k"] - room)
 
+    hot = saturation_all(tab, pc)
     bond = c["capillary"]["bond_conductance_w_m_k"] * c["capillary"]["bonded_length_m"]
     q_x, skew = exchange(
-        tab, ps, h_eo, temperature(tab, pc, h_co), state["condenser_outlet_quality"], bond,
+        tab, ps, h_eo, temperature(tab, pc, h_co), (h_co - hot[1]) / (hot[2] - hot[1]), bond,
         _near_flow(c, low, ps, pc),
     )  # fmt: skip
     floats = settled and state["run_fraction"] >= 1.0
@@ -85,9 +88,11 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
     heat_out = m * (h_dis - h_out) + q_oil + shell
 
     pump = pumped(
-        med, c, ps, pc, pc, condensing, h_eo + q_x, *around, np.zeros(1, STATE)[0]
+        med, c, ps, pc, pr, condensing, h_eo + q_x, *around, np.zeros(1, STATE)[0]
     )[0]  # fmt: skip
-    passed = _capillary_flow(tab, c, state, h_co, q_x, skew)
+    h_fed = fed_beside_gas(hot, condensing, h_co)[0] if pr < pc else h_co
+    passed = _capillary_flow(tab, c, state, h_fed, min(temperature(tab, pc, h_co), condensing[0]),
+                             q_x, skew)  # fmt: skip
     gas, dissolved = oil_and_shell(med, c, ps, state["shell_k"])
     again = (made["charge_condenser_kg"], warmed[4], gas, dissolved, made["charge_loops_kg"])
     kept = tuple(state[PLACES[i]] for i in (0, 1, 4, 5, 6))
@@ -110,16 +115,15 @@ def _near_flow(c, low, ps, pc) -> float:  # type: ignore[no-untyped-def]
     return float(eta * full / (1.25 * low[4]))
 
 
-def _capillary_flow(tab, c, state, h_co, q_x, skew) -> float:  # type: ignore[no-untyped-def]
+def _capillary_flow(tab, c, state, h_fed, t_l, q_x, skew) -> float:  # type: ignore[no-untyped-def]
     """Flow that drier, restriction and capillary pass, the nearest; 0 where none is found."""
     pc, pe, m = (
         state["condensing_pressure_pa"], state["evaporating_pressure_pa"], state["mass_flow_kg_s"]
     )  # fmt: skip
-    t_l = min(temperature(tab, pc, h_co), state["condensing_k"])
     mu = liquid(tab, pc, t_l)[2]
 
     def excess(x: float) -> float:
-        return float(capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m * np.exp(x))[0])
+        return float(capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu, m * np.exp(x))[0])
 
     here = excess(0.0)
     if here == 0.0:

@@ -6,7 +6,7 @@ Random members of every kind, refrigerant and era, with every fault, are solved;
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import astuple, dataclass, fields
 from itertools import pairwise
 from pathlib import Path
@@ -14,9 +14,11 @@ from pathlib import Path
 import numpy as np
 
 from bench.balances import Closures, closures_of
-from bench.members import ERAS, GROUPS, ROOMS_K, Draw, Solved, draw, solve
+from bench.members import ERAS, GROUPS, PLAIN, ROOMS_K, Draw, Loops, Solved, draw, solve
 from coldwright import __version__
 from coldwright.catalogue.families import FAMILIES, PARAMETER_SET
+from coldwright.circuit.layout import Layout
+from coldwright.circuit.records import Position
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
 from coldwright.faults.kinds import FAULTS
 
@@ -25,6 +27,16 @@ MEMBERS = 10_000
 PROMISED = 1e-6  # closure the model promises, relative
 MOST_UNSOLVED = 0.002
 MOST_UNSOLVED_IN_CELL = 0.01
+# Every layout with every full refrigerant, each in a year it was usual in
+LOOPS = (
+    PLAIN,
+    Loops(Layout.OIL_COOLER),
+    *(Loops(layout, at) for layout in (Layout.FRAME_LOOP, Layout.BOTH) for at in Position),
+    *(Loops(pan=at) for at in Position),
+    Loops(Layout.BOTH, Position.AFTER_CONDENSER, Position.BEFORE_CONDENSER),
+)
+REFRIGERANTS = (("R134a", 2006), ("R600a", 2016), ("R12", 1985), ("R290", 2018), ("R22", 1990))
+IN_LAYOUTS = 6_000  # members of that study
 BANDS_C = (10.0, 18.0, 27.0, 35.0, 43.0)
 PAGE = Path(__file__).parents[1] / "docs" / "closures.md"
 SAYS = {
@@ -35,6 +47,10 @@ SAYS = {
     "charge": "charge: masses by place against the charge",
     "places": "charge: masses by place worked out again against the state's",
 }
+SHORT = {
+    "energy": "energy", "bond": "bond", "cabinet": "cabinet", "mass": "mass", "charge": "charge",
+    "places": "places",
+}  # fmt: skip
 
 
 NOTHING = Closures(*[np.nan] * len(fields(Closures)))  # a compressor that does not turn
@@ -82,10 +98,32 @@ def study(members: int = MEMBERS, seed: int = SEED, every: int = 1) -> Study:
     every : int
         Take only each so-manieth group, for a small sample. [-]
     """
-    rng = np.random.default_rng(seed)
     groups = GROUPS[::every]
+    return _studied([(*group, PLAIN) for group in groups], members, seed)
+
+
+def layouts(members: int = IN_LAYOUTS, seed: int = SEED, every: int = 1) -> Study:
+    """The same over every layout and every refrigerant, the kinds of appliance taking turns.
+
+    Parameters
+    ----------
+    members : int
+        Of all together, rounded up to whole groups. [-]
+    seed : int
+        Of the draws. [-]
+    every : int
+        Take only each so-manieth pair, for a small sample. [-]
+    """
+    pairs = [(r, y, loops) for loops in LOOPS for r, y in REFRIGERANTS][::every]
+    kinds = [family.kind for family in FAMILIES]
+    groups = [(kinds[i % len(kinds)], r, y, loops) for i, (r, y, loops) in enumerate(pairs)]
+    return _studied(groups, members, seed)
+
+
+def _studied(groups: Sequence[tuple[str, str, int, Loops]], members: int, seed: int) -> Study:
+    rng = np.random.default_rng(seed)
     count = -(-members // len(groups))
-    solved = [solve(draw(*group, count, rng)) for group in groups]
+    solved = [solve(draw(*group[:3], count, rng, group[3])) for group in groups]
     rows = [row for i, one in enumerate(solved) for row in _rows(i, one)]
     columns = [np.array(column) for column in zip(*rows, strict=True)]
     names = [f.name for f in fields(Closures)]
@@ -130,7 +168,68 @@ def cells(found: Study) -> list[list[tuple[int, int]]]:
     return table
 
 
-def page(found: Study, members: int, seed: int) -> str:
+def part(found: Study, chosen: np.ndarray) -> tuple[int, int, dict[str, float]]:
+    """Members, unsolved, and the largest error of each balance, of some of the rows."""
+    closes = np.isin(found.status, (SOLVED, PUMPED_DOWN)) & chosen
+    worst = {}
+    for name in SAYS:
+        errors = found.errors[name][closes]
+        errors = errors[~np.isnan(errors)]
+        worst[name] = float(errors.max()) if errors.size else 0.0
+    return int(chosen.sum()), int(np.sum(found.unsolved & chosen)), worst
+
+
+def _tables(found: Study) -> list[str]:
+    """One table by layout, one by refrigerant."""
+    loops = np.array([LOOPS.index(found.groups[int(g)].loops) for g in found.group])
+    gases = np.array([found.groups[int(g)].refrigerant for g in found.group])
+    n, bad = found.status.size, int(found.unsolved.sum())
+    rows = [
+        "",
+        "## Every layout, every refrigerant",
+        "",
+        f"{n} more, over {len(LOOPS)} layouts times {len(REFRIGERANTS)} refrigerants "
+        f"({', '.join(f'{r} {y}' for r, y in REFRIGERANTS)}), the kinds of appliance taking turns, "
+        "faults, rooms and compartments as above. A drain-pan loop is added to an appliance sized "
+        "without one. The largest relative error of each balance:",
+        "",
+    ]
+    head = "| members | unsolved | " + " | ".join(SHORT.values()) + " |"
+    rule = "|" + "---|" * (len(SHORT) + 3)
+
+    def row(name: str, chosen: np.ndarray) -> str:
+        members, unsolved, worst = part(found, chosen)
+        cells_ = " | ".join(f"{worst[key]:.1e}" for key in SHORT)
+        return f"| {name} | {members} | {unsolved} | {cells_} |"
+
+    rows += [f"| layout {head}", rule]
+    rows += [row(one.name, loops == i) for i, one in enumerate(LOOPS)]
+    rows += ["", f"| refrigerant {head}", rule]
+    rows += [row(name, gases == name) for name, _ in REFRIGERANTS]
+    rows += [
+        "",
+        f"Unsolved: {bad} of {n}, {bad / n:.3%} (target at most {MOST_UNSOLVED:.1%}).",
+        *_unsolved(found),
+    ]
+    return rows
+
+
+def _unsolved(found: Study) -> list[str]:
+    """Each member without a state."""
+    lines = ["", "Unsolved members:", ""] if found.unsolved.any() else []
+    for i in np.flatnonzero(found.unsolved):
+        d = found.groups[int(found.group[i])]
+        layout = "" if d.loops == PLAIN else f" ({d.loops.name})"
+        lines.append(
+            f"- {d.kind}, {d.refrigerant} {d.year}{layout}: "
+            f"{FAULTS[int(found.fault[i])].identifier}"
+            f" {found.severity[i]:.3g}, room {found.room_k[i] - 273.15:.1f} °C,"
+            f" {'settled' if found.settled[i] else 'drifting'}"
+        )
+    return lines
+
+
+def page(found: Study, members: int, seed: int, by_layout: Study) -> str:
     """The page as text."""
     n, unsolved = found.status.size, int(found.unsolved.sum())
     drawn = sum(len(d) for d in found.groups)
@@ -188,21 +287,14 @@ def page(found: Study, members: int, seed: int) -> str:
         lines.append(
             f"| {fault.identifier} | " + " | ".join(f"{bad} of {all_}" for bad, all_ in row) + " |"
         )
-    if unsolved:
-        lines += ["", "Unsolved members:", ""]
-    for i in np.flatnonzero(found.unsolved):
-        d = found.groups[int(found.group[i])]
-        lines.append(
-            f"- {d.kind}, {d.refrigerant} {d.year}: {FAULTS[int(found.fault[i])].identifier}"
-            f" {found.severity[i]:.3g}, room {found.room_k[i] - 273.15:.1f} °C,"
-            f" {'settled' if found.settled[i] else 'drifting'}"
-        )
+    lines += _unsolved(found)
+    lines += _tables(by_layout)
     return "\n".join(lines) + "\n"
 
 
 def main() -> None:
     """Run the study, show it and write the page."""
-    text = page(study(), MEMBERS, SEED)
+    text = page(study(), MEMBERS, SEED, layouts())
     PAGE.write_text(text, encoding="utf-8")
     print(text)
 

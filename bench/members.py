@@ -14,6 +14,8 @@ from bench.families_table import ERAS
 from coldwright.catalogue.families import FAMILIES, family_of
 from coldwright.catalogue.priors import severity_from_uniform
 from coldwright.catalogue.sizing import DESIGN_ROOM_K, DIMENSIONS, Known, size_members
+from coldwright.circuit.layout import Layout
+from coldwright.circuit.records import Position
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
@@ -26,6 +28,30 @@ NAN = float("nan")
 ROOMS_K = (283.15, 316.15)  # 10..43 degC
 FREQUENCY = 60.0  # [Hz]
 GROUPS = tuple((f.kind, refrigerant, year) for f in FAMILIES for refrigerant, year in ERAS)
+# A drain-pan loop, added to a sized appliance: families count it with the condenser (ours)
+PAN_LENGTH_M, PAN_BORE_M, PAN_ROOM_W_K, PAN_CABINET_W_K = 1.2, 3.36e-3, 0.5, 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Loops:
+    """A layout with the place of its frame loop, and of a drain-pan loop where there is one."""
+
+    layout: Layout = Layout.PLAIN
+    frame: Position | None = None
+    pan: Position | None = None
+
+    @property
+    def name(self) -> str:
+        """In words."""
+        parts = [self.layout.value]
+        if self.frame is not None:
+            parts.append(self.frame.name.lower())
+        if self.pan is not None:
+            parts.append(f"with a drain-pan loop {self.pan.name.lower()}")
+        return ", ".join(parts).replace("_", " ")
+
+
+PLAIN = Loops()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +61,7 @@ class Draw:
     kind: str
     refrigerant: str
     year: int
+    loops: Loops
     med: Medium
     sized: np.ndarray  # bool: the design point was met; the others are no appliances
     fault: np.ndarray  # index in FAULTS
@@ -59,7 +86,14 @@ class Solved:
     surroundings: np.ndarray  # compartments as they settled
 
 
-def draw(kind: str, refrigerant: str, year: int, count: int, rng: np.random.Generator) -> Draw:
+def draw(
+    kind: str,
+    refrigerant: str,
+    year: int,
+    count: int,
+    rng: np.random.Generator,
+    loops: Loops = PLAIN,
+) -> Draw:
     """Draw appliances with faults, severities, rooms and compartments.
 
     Parameters
@@ -74,9 +108,14 @@ def draw(kind: str, refrigerant: str, year: int, count: int, rng: np.random.Gene
         Members. [-]
     rng : Generator
         Source of randomness.
+    loops : Loops
+        Layout of all of them.
     """
     med = medium(refrigerant)
-    known = Known(family_of(kind), year, NAN, NAN, NAN, NAN, NAN, FREQUENCY, None, None)
+    known = Known(
+        family_of(kind), year, NAN, NAN, NAN, NAN, NAN, FREQUENCY, None, None, loops.layout,
+        loops.frame,
+    )  # fmt: skip
     members = size_members(med, known, rng.standard_normal((count, DIMENSIONS)))
     fault = rng.permutation(np.arange(count) % len(FAULTS))
     settled = rng.random(count) < 0.5
@@ -90,6 +129,15 @@ def draw(kind: str, refrigerant: str, year: int, count: int, rng: np.random.Gene
     mild["room_k"] = DESIGN_ROOM_K
     mild["fresh_food_k"], mild["freezer_k"] = members.set_fresh_food_k, members.set_freezer_k
     circuits, around = members.circuits.copy(), mild.copy()
+    if loops.pan is not None:
+        pan = circuits["drain_pan_loop"]
+        pan["position_code"] = float(loops.pan)
+        pan["tube_length_m"], pan["tube_bore_m"] = PAN_LENGTH_M, PAN_BORE_M
+        pan["room_conductance_w_k"] = PAN_ROOM_W_K
+        pan["cabinet_conductance_w_k"] = PAN_CABINET_W_K
+        if loops.pan is Position.BETWEEN_SECTIONS:
+            first = circuits["condenser"]["first_section_fraction"]
+            first[:] = np.where(first > 0.0, first, 0.5)
     around["room_k"] = room
     for name in ("fresh_food_k", "freezer_k"):
         drifted = mild[name] + gone * (room - mild[name])
@@ -102,7 +150,7 @@ def draw(kind: str, refrigerant: str, year: int, count: int, rng: np.random.Gene
         kind_of_fault.apply(med, c, s, severity[mine])
         circuits[mine], around[mine] = c, s
     return Draw(
-        kind, refrigerant, year, med, members.good, fault, severity, settled,
+        kind, refrigerant, year, loops, med, members.good, fault, severity, settled,
         np.array([f.blocks for f in FAULTS])[fault], np.array([f.runs for f in FAULTS])[fault],
         (healthy, mild), members.unknowns, (circuits, around),
     )  # fmt: skip

@@ -1,4 +1,6 @@
-"""Run the accuracy study and write docs/accuracy.md: ``python -m bench.accuracy``.
+"""Run the accuracy study, write docs/accuracy.md and docs/from-outside.md.
+
+``python -m bench.accuracy``
 
 Resumable: answers are kept in COLDWRIGHT_ACCURACY (default .cache/accuracy). With
 ``--report`` the page is written from the answers there are, none is worked out.
@@ -11,11 +13,13 @@ from pathlib import Path
 
 import numpy as np
 
+from bench.accuracy import outside
 from bench.accuracy.recipe import load
 from bench.accuracy.report import page
 from bench.accuracy.run import FOLDER, MEMBERS, answered, run
 
 PAGE = Path(__file__).parents[2] / "docs" / "accuracy.md"
+OUTSIDE = PAGE.with_name("from-outside.md")
 COMPARED = 12  # jobs answered again by an ensemble ten times as large
 
 
@@ -31,15 +35,17 @@ def main(report_only: bool) -> int:
     done, large = answered(path), answered(larger)
     asked = [j for j in jobs if j["number"] in done]
     compared = [j for j in sample if j["number"] in done and j["number"] in large]
+    answers = [done[j["number"]] for j in asked]
     text = page(
         asked,
-        [done[j["number"]] for j in asked],
+        answers,
         compared,
         [large[j["number"]] for j in compared],
         np.random.default_rng(1),
         len(jobs),
     )
     PAGE.write_text(text, encoding="utf-8")
+    OUTSIDE.write_text(outside.page(asked, answers), encoding="utf-8")
     print(text)
     return 0
 

@@ -69,13 +69,15 @@ def _truth(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool
             f" {_percent(two[m], rng)} | {both:.0%} |"
         )
     tapped = [(j, a) for j, a in zip(jobs, answers, strict=True) if a["tapped"]]
-    with_taps = score.places([j for j, _ in tapped], [a for _, a in tapped], "tapped") == 0
-    strong = np.array([(j["effect"] or 0.0) >= 0.25 for j, _ in tapped])
-    out += [
-        f"| with suction and standing pressure, effect 25 % or more ({strong.sum()}) |"
-        f" {_percent(with_taps[strong].astype(float), rng)} | {WITH_TAPS:.0%} | - | - |",
-        "",
-    ]
+    if tapped:
+        with_taps = score.places([j for j, _ in tapped], [a for _, a in tapped], "tapped")
+        strong = np.array([(j["effect"] or 0.0) >= 0.25 for j, _ in tapped])
+        out.append(
+            f"| with suction and standing pressure, effect 25 % or more ({strong.sum()}) |"
+            f" {_percent(with_taps[strong] == 0, rng)} | {WITH_TAPS:.0%} |"
+            f" {_percent(with_taps[strong] < 2, rng)} | - |"
+        )
+    out.append("")
     out += _figures(jobs, answers, rng, is_foreign)
     out += _by_fault(jobs, first, effect, rng)
     out += _by_class(jobs, first)

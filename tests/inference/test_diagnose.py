@@ -132,3 +132,30 @@ def test_a_layout_with_loops_has_odds_and_its_frame_counts(jobs, seen):
     assert answer.unsolved <= 3
     assert "door_frame_temperature" in {r.reading for r in answer.reasons}
     assert any("Layout of the high side" in note for note in answer.notes) == (not seen)
+
+
+def test_odds_that_rest_on_too_few_members_are_not_told(jobs, monkeypatch):
+    from coldwright.usecases import diagnose as room
+
+    job = jobs["hall-refrigerator"]
+    monkeypatch.setattr(room, "FEWEST", 1e6)
+    monkeypatch.setattr(room, "MORE_PARTICLES", 24)
+    answer = diagnose(job, members=MEMBERS)
+    assert answer.faults == ()
+    assert answer.refused is not None
+    assert "did not settle" in answer.refused
+    assert "carry weight" in answer.refused
+    assert not answer.open_circuit_advised
+
+
+def test_evidence_is_told_and_falls_with_a_reading_that_fits_badly(answers, jobs):
+    job = jobs["hall-refrigerator"]
+    told = answers["hall-refrigerator"].log_evidence
+    assert told is not None
+    odd = tuple(
+        replace(r, value=r.value + 25.0) if r.key == "condenser_outlet_temperature" else r
+        for r in job.readings
+    )
+    worse = diagnose(replace(job, readings=odd), members=MEMBERS, refine=False).log_evidence
+    assert worse is not None
+    assert worse < told - 2.0

@@ -7,11 +7,15 @@ import pytest
 
 from bench import closures
 from bench.balances import closures_of
-from bench.closures import PROMISED, Study, cells, study
+from bench.closures import LOOPS, PROMISED, REFRIGERANTS, Study, cells, study
 from bench.members import GROUPS, draw, solve
 from coldwright.catalogue.families import FAMILIES
+from coldwright.circuit.layout import Layout, layout_of
+from coldwright.circuit.records import Position
+from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
 from coldwright.faults.kinds import FAULTS
+from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 
 SEED = 20260302  # not the page's: another sample
 MOST_UNSOLVED = 0.01  # of a few hundred; the page holds ten thousand to 0.2 %
@@ -20,6 +24,12 @@ MOST_UNSOLVED = 0.01  # of a few hundred; the page holds ten thousand to 0.2 %
 @pytest.fixture(scope="module")
 def sample() -> Study:
     return study(members=32 * len(FAULTS), seed=SEED, every=2)
+
+
+@pytest.fixture(scope="module")
+def layouts() -> Study:
+    """Every layout with every refrigerant, a few of each."""
+    return closures.layouts(members=8 * len(LOOPS) * len(REFRIGERANTS), seed=SEED)
 
 
 @pytest.fixture(scope="module")
@@ -69,6 +79,40 @@ def test_almost_none_is_left_unsolved(sample):
     assert sum(n for row in cells(sample) for _, n in row) == sample.status.size
 
 
+def test_the_layouts_are_all_there(layouts):
+    assert {d.loops for d in layouts.groups} == set(LOOPS)
+    assert {d.loops.layout for d in layouts.groups} == set(Layout)
+    assert {d.loops.frame for d in layouts.groups} == {None, *Position}
+    assert {d.loops.pan for d in layouts.groups} == {None, *Position}
+    assert {d.refrigerant for d in layouts.groups} == set(FULL_REFRIGERANTS)
+    assert {d.kind for d in layouts.groups} == {f.kind for f in FAMILIES}
+    drawn = sum(len(d) for d in layouts.groups)
+    assert layouts.status.size > 0.9 * drawn
+    for d in layouts.groups:  # the loops are in the circuits, not only in their name
+        circuit = unpack_circuit(d.wanted[0][0])
+        assert layout_of(circuit) is d.loops.layout
+        assert (circuit.drain_pan_loop.tube_length_m > 0.0) == (d.loops.pan is not None)
+        assert d.loops.frame in (None, Position(int(circuit.frame_loop.position_code)))
+
+
+@pytest.mark.parametrize("name", list(closures.SAYS))
+def test_every_layout_and_every_refrigerant_closes(layouts, name):
+    loops = np.array([LOOPS.index(layouts.groups[int(g)].loops) for g in layouts.group])
+    gases = np.array([layouts.groups[int(g)].refrigerant for g in layouts.group])
+    for chosen in (
+        *(loops == i for i in range(len(LOOPS))),
+        *(gases == gas for gas in FULL_REFRIGERANTS),
+    ):
+        members, _, worst = closures.part(layouts, chosen)
+        assert members > 20
+        assert worst[name] < PROMISED
+
+
+def test_almost_none_of_any_layout_is_left_unsolved(layouts):
+    # Of a few hundred one more or less is chance; the page holds thousands to 0.2 %.
+    assert layouts.unsolved.sum() <= 3
+
+
 @pytest.mark.parametrize(
     ("field", "balance"),
     [
@@ -104,5 +148,10 @@ def test_the_page_was_made_by_this_recipe():
     for fault in FAULTS:
         assert f"| {fault.identifier} |" in text
     largest = re.findall(r"\| ([0-9.e+-]+) \| 1e-06 \|", text)
+    for loops in LOOPS:
+        assert f"| {loops.name} |" in text
+    for refrigerant, _ in REFRIGERANTS:
+        (row,) = re.findall(rf"^\| {refrigerant} \|(.*)\|$", text, re.M)
+        assert all(float(x) < PROMISED for x in row.split("|")[2:])
     assert len(largest) == len(closures.SAYS)
     assert all(float(x) < PROMISED for x in largest)

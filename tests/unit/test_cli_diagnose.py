@@ -193,3 +193,44 @@ def test_where_nothing_is_left_to_check_it_says_so(fake, job, capsys):
     fake.result = replace(DIAGNOSIS, next_checks=())
     run(app, ["diagnose", job])
     assert "Nothing more from outside would tell much." in capsys.readouterr().out
+
+
+class FakeInside:
+    """Stands for the use case and its figures; remembers what it was asked."""
+
+    fault = "undercharge"
+
+    def __init__(self, drawn):
+        self.drawn, self.asked, self.words = drawn, None, None
+
+    def __call__(self, job, *, progress, **asked):
+        progress(f"looking inside {job.source}")
+        self.asked = asked
+        return self
+
+    def figures_inside(self, found, title, words):
+        assert found is self
+        assert title
+        self.words = words
+        return self.drawn
+
+
+@pytest.mark.parametrize("drawn", [{"a.svg": "<svg>a</svg>"}, {}], ids=["flows", "stands"])
+def test_figures_of_the_leading_fault_are_written(monkeypatch, fake, job, tmp_path, drawn, capsys):
+    inside = FakeInside(drawn)
+    monkeypatch.setattr("coldwright.cli.command_diagnose.inside_use_case", lambda: inside)
+    monkeypatch.setattr("coldwright.cli.command_diagnose.inside_figures", lambda: inside)
+    folder = tmp_path / "figures"
+    asked = ["diagnose", job, "--figures", str(folder), "--seed", "7", "--members", "500"]
+    assert run(app, asked) == 0
+    assert inside.asked == {"seed": 7, "members": 500}
+    assert inside.words == "too little refrigerant"
+    assert {p.name: p.read_text() for p in folder.glob("*")} == drawn
+    assert ("nothing flows" in capsys.readouterr().err) == (not drawn)
+    assert fake.asked
+
+
+def test_figures_are_of_one_job(fake, job, tmp_path, capsys):
+    assert run(app, ["diagnose", job, job, "--figures", str(tmp_path)]) == 2
+    assert "--figures" in capsys.readouterr().err
+    assert fake.asked == []

@@ -18,6 +18,7 @@ from coldwright.usecases.figures import (
     LEVEL_WORDS,
     RIGHT,
     WIDTH,
+    Beside,
     along_circuit_svg,
     pressure_enthalpy_svg,
 )
@@ -123,3 +124,41 @@ def test_figures_compute_nothing():
     used = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)}
     own = {m for m in used if m and m.startswith("coldwright")}
     assert own == {"coldwright.units.formulas", "coldwright.usecases.diagrams"}
+
+
+LONGEST_WORDS = "Undercharge and Air or nitrogen in the circuit"  # two faults, as the page has them
+
+
+@pytest.mark.parametrize("name", ["plain_static_fan", "plain_skin_cold_wall"])
+def test_two_states_are_told_apart_by_their_strokes_and_words(name):
+    circuit, state, tables = solved(name)
+    med = medium(example(name).job.plate.refrigerant)
+    short = replace(circuit, charge_kg=0.5 * circuit.charge_kg)
+    starved = solve_running(short, settled_room(), med, settled=True).state
+    pair = [pressure_enthalpy(s, tables, "t") for s in (starved, state)]
+    along = [along_circuit(s, circuit, ROOM_K, "t") for s in (starved, state)]
+    for text, alone, spots in (
+        (pressure_enthalpy_svg(pair[0], Beside(pair[1], LONGEST_WORDS, "sound")),
+         pressure_enthalpy_svg(pair[0]), len(pair[0].spots)),
+        (along_circuit_svg(along[0], Beside(along[1], LONGEST_WORDS, "sound")),
+         along_circuit_svg(along[0]), len(along[0].readings)),
+    ):  # fmt: skip
+        root = ET.fromstring(text)
+        words = [t for t in root.iter(f"{SVG}text") if t.text in (LONGEST_WORDS, "sound")]
+        ends = sorted(
+            (float(t.get("x")), float(t.get("x")) + WIDEST_LETTER * FONT * len(t.text))
+            for t in words
+        )
+        assert len(ends) == 2
+        assert ends[0][1] < ends[1][0] - 26.0  # the second one's stroke lies between
+        assert ends[1][1] < WIDTH + 60.0  # by a wide guess of a letter
+        # The second state: one broken line through as many places, and no squares of its own
+        (broken,) = (
+            p for p in root.iter(f"{SVG}polyline")
+            if p.get("stroke-dasharray") == "6 5" and len(p.get("points").split()) > 2
+        )  # fmt: skip
+        assert len(broken.get("points").split()) in (spots, spots + 1)
+        squares = len([r for r in root.iter(f"{SVG}rect") if r.get("x")])
+        assert squares == spots
+        assert 'dasharray="6 5"' not in alone
+        assert root.find(f"{SVG}desc").text.startswith(f"{LONGEST_WORDS}: ")

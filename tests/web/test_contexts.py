@@ -18,10 +18,12 @@ from coldwright.errors import BadInput
 from coldwright.readings.jobfile import JobFile
 from coldwright.web import contexts, page_jobs
 from coldwright.web.contexts import (
+    Beside,
     Choice,
     ErrorPage,
     Fact,
     HoursPage,
+    InsidePage,
     JobPage,
     LeakPart,
     OddsPage,
@@ -102,6 +104,8 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     one = (Choice("a", "b", True),)
     hours = HoursPage("/", "t", one, "60 %", one, "no", (Fact("a", "b"),), Markup("<svg/>"), ("n",))
     render("hours.html", read, page=hours)
+    beside = (Beside("a", "b", "c"),)
+    render("inside.html", read, page=InsidePage("/", "t", "a.", beside, (Markup("<svg/>"),), ""))
     for module in (contexts, records):
         for name, record in vars(module).items():
             if dataclasses.is_dataclass(record):

@@ -59,6 +59,7 @@ def _result(result: Diagnosis) -> dict[str, Any]:
         "members": result.members,
         "effective_members": plain(result.effective_members),
         "unsolved": result.unsolved,
+        "log_evidence": plain(result.log_evidence),
         "parameter_set": result.parameter_set,
     }
 

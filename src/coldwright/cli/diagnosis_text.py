@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from coldwright.catalogue.cautions import CAUTIONS, caution_texts, cautions_for
@@ -161,9 +162,14 @@ def _look(look: LookFirst) -> list[str]:
     return lines + [line for c in _spelled(look.cautions) for line in wrapped(c, first="  ! ")]
 
 
+def _log(value: float | None) -> str:
+    """The evidence, where there is some."""
+    return "" if value is None or not math.isfinite(value) else f", ln evidence {value:.1f}"
+
+
 def _evidence(result: Diagnosis) -> str:
     return (
         f"Odds of a model, not a verdict: {result.members} simulated appliances, of which "
         f"{result.effective_members:.0f} carry weight, {result.unsolved} not solved; "
-        f"seed {result.seed}, model {result.model}."
+        f"seed {result.seed}, model {result.model}{_log(result.log_evidence)}."
     )

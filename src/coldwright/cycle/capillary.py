@@ -43,7 +43,7 @@ from coldwright.refrigerant.saturation import (
 
 BOND_STEPS = 8  # over the bonded length; refined against 200 in tests
 TWO_PHASE_STEPS = 14  # refined against 400 in tests
-MOST_STEPS = 200  # of either loop; only a state that is not a number gets there
+MOST_STEPS = 1000  # of either loop; more than any caller asks for
 FALL_PER_STEP = 0.12  # largest share of the pressure lost in one step of the bond
 
 

@@ -309,7 +309,7 @@ def gas_pressure(c, sat, out):
     References
     ----------
     .. [1] Dalton's law: all of the gas in the space that liquid leaves it, at the
-       condensing temperature; none of it passes the capillary (ours).
+       condensing temperature; what leaves with vapour is not taken off (ours).
     """
     volume = c.condenser.volume_m3 + loop_volume(c)
     mass = out.charge_condenser_kg + out.charge_loops_kg

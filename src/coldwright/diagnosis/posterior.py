@@ -67,6 +67,11 @@ class Posterior:
         )
         return effective(logs)
 
+    @property
+    def log_evidence(self) -> float:
+        """ln of the probability density of all readings and signs, over all faults. [-]"""
+        return float(np.logaddexp.reduce([g.log_evidence for g in self.groups]))
+
     def of(self, fault: str) -> list[Group]:
         """Groups of one fault."""
         return [g for g in self.groups if g.population.fault == fault]

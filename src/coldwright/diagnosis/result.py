@@ -215,4 +215,5 @@ class Diagnosis:
     log: Course | None = None  # what the job's log shows and gave
     arguments: tuple[Argument, ...] = ()  # leading faults, most probable first
     mind_changes: tuple[MindChange, ...] = ()  # most likely first
+    log_evidence: float | None = None  # ln of the density of all readings and signs [-]
     decision: Decision | None = None  # None where an essential price is missing

@@ -61,6 +61,8 @@ OPEN_FROM = 0.90  # odds of a sealed fault from which opening is advised, ours
 ASK_ELECTRICS = 0.2  # odds of a stopped compressor from which its parts are worth reading, ours
 STOPPED_SIGNS = ("compressor_silent", "compressor_hums_and_trips")
 KEPT_ENSEMBLES = 6
+FEWEST = 4.0  # members that carry weight below which odds are not told, ours
+MORE_PARTICLES = 400  # a round, where the usual number has left too few
 
 _lock = threading.Lock()
 _kept: OrderedDict[object, Ensemble] = OrderedDict()
@@ -112,8 +114,32 @@ def diagnose(
     posterior = weigh(ensemble, evidence)
     if refine:
         posterior = sharpen(posterior, rng, progress=progress)
+        if unconverged(posterior):
+            if progress is not None:
+                progress("few members carry weight: drawing once more")
+            posterior = sharpen(posterior, rng, particles=MORE_PARTICLES, progress=progress)
+        if unconverged(posterior) and surprise(posterior) >= UNLIKELY:
+            return _refusal(job, not_converged(posterior), seed)
     stakes = stakes_of(job, shop, this_year)
     return _report(job, subject, posterior, tools, evidence, rng, seed, system, stakes)
+
+
+def unconverged(posterior: Posterior) -> bool:
+    """Whether the odds rest on too few members to be told."""
+    return bool(posterior.evidence.keys) and posterior.effective_members < FEWEST
+
+
+def not_converged(posterior: Posterior) -> Refused:
+    """Why no odds are told, and what can still be done."""
+    return Refused(
+        f"the odds did not settle: of {posterior.ensemble.members} simulated appliances only"
+        f" {posterior.effective_members:.1f} carry weight, at least {FEWEST:.0f} are needed",
+        (
+            "read again what surprises most, or leave it out",
+            "plate and circuit: is everything entered as it is there?",
+            "fans, coils, door seal, defrost and thermostat",
+        ),
+    )
 
 
 def chosen_instruments(job: Job) -> dict[str, Instrument]:
@@ -224,6 +250,7 @@ def _report(
         members=posterior.ensemble.members,
         effective_members=min(posterior.effective_members, float(posterior.ensemble.members)),
         unsolved=posterior.ensemble.unsolved,
+        log_evidence=posterior.log_evidence,
         seed=seed,
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,

@@ -21,7 +21,7 @@ WIDTH, HEIGHT = 640.0, 400.0
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 24.0, 34.0, 52.0
 LEVEL_WORDS = 104.0  # at the right, for the names of the levels
 LEAST_GAP = 15.0  # between two of them
-LEGEND_AT = (200.0, 540.0)  # where the strokes of the legend begin
+LEGEND_AT = (196.0, 278.0)  # where the strokes of the legend begin, the longer words last
 ROOM_ABOVE = 0.08  # of the span, free at either end
 INK, SOFT, LINE, ACT = (
     "var(--ink, #14201e)", "var(--soft, #46524f)", "var(--line, #bcc5c1)", "var(--act, #0d5156)",
@@ -253,7 +253,7 @@ def written(x: float, y: float, words: str, anchor: str, colour: str) -> str:
 
 def _legend(words: str, beside_words: str) -> list[str]:
     """Which line is which, above the sheet's right half; told by stroke, not by colour alone."""
-    first, second = LEGEND_AT
+    second, first = LEGEND_AT
     at = TOP - 18.0
     return [
         polyline([(first, at), (first + 26.0, at)], ACT, 3.0, ""),

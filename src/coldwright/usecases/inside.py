@@ -33,6 +33,7 @@ class Inside:
     fault: str
     probability: float
     severity: float  # as the glossary has it, NaN where the fault has none
+    unit: str | None  # of it: 'fraction', 'W', 'mol'; of two faults together the first one's
     sound_leads: bool  # nothing wrong is likelier than this fault
     refrigerant: str
     circuit: Circuit
@@ -98,6 +99,7 @@ def inside(
         fault=fault,
         probability=odds[fault],
         severity=float(population.severity[i]),
+        unit=hypothesis_named(fault).unit,
         sound_leads=odds.get(SOUND, 0.0) > odds[fault],
         refrigerant=group.block.refrigerant,
         circuit=unpack_circuit(population.circuits[i]),

@@ -10,65 +10,17 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from coldwright.web.contexts_base import Caution as Caution
+from coldwright.web.contexts_base import Choice as Choice
+from coldwright.web.contexts_base import ChoiceGroup as ChoiceGroup
+from coldwright.web.contexts_base import Fact as Fact
+from coldwright.web.contexts_base import Field as Field
+from coldwright.web.contexts_base import FieldGroup as FieldGroup
 from coldwright.web.drawing.records import Drawing
 
 if TYPE_CHECKING:
     from coldwright.web.contexts_log import LogPart
     from coldwright.web.contexts_outcome import OutcomePart
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """A caution where its step is shown."""
-
-    title: str
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One word that can be picked."""
-
-    value: str
-    label: str
-    chosen: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ChoiceGroup:
-    """Choices under a heading."""
-
-    title: str
-    choices: tuple[Choice, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """One field of a form. Without choices it takes text; `error` says why it was not kept."""
-
-    name: str
-    label: str
-    value: str
-    hint: str
-    error: str
-    choices: tuple[Choice, ...]
-    many: bool = False  # any number of the choices
-
-
-@dataclass(frozen=True, slots=True)
-class FieldGroup:
-    """Fields under a heading."""
-
-    title: str
-    fields: tuple[Field, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """A name and what is known under it."""
-
-    name: str
-    value: str
 
 
 @dataclass(frozen=True, slots=True)

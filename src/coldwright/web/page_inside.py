@@ -9,6 +9,7 @@ from fastapi import APIRouter, Request
 from markupsafe import Markup
 from starlette.responses import Response
 
+from coldwright.diagnosis.result import SeverityInterval
 from coldwright.errors import ColdwrightError
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
@@ -18,6 +19,7 @@ from coldwright.web.shelf import named
 from coldwright.web.site import Site, by_htmx
 from coldwright.web.view_job import job_url
 from coldwright.web.wording import fault as in_words
+from coldwright.web.wording import severity as in_words_how_bad
 
 if TYPE_CHECKING:
     from coldwright.usecases.inside import Inside
@@ -58,14 +60,11 @@ def _page(url: str, title: str, found: Inside) -> InsidePage:
 
     words = in_words(found.fault)
     told = f"{words}, {100.0 * found.probability:.0f} % likely"
-    if not math.isnan(found.severity):
-        # What the number is a fraction of stands in the odds
-        watts = found.severity > 1.0 and found.fault == "heat_load"
-        size = show(found.severity, D.POWER if watts else D.FRACTION, digits=2)
-        told += f"; here {size}"
+    if found.unit is not None and not math.isnan(found.severity):
+        told += f"; here {_size(found.fault, found.severity, found.unit)}"
     if found.sound_leads:
         told += ". Nothing wrong is likelier still: this is the next"
-    short = words.partition(":")[0]
+    short = " and ".join(in_words(one).partition(":")[0] for one in found.fault.split("+"))
     # Every word in them was escaped when they were drawn
     drawn = tuple(Markup(svg) for svg in figures_inside(found, title, short).values())
     rows = tuple(
@@ -73,6 +72,13 @@ def _page(url: str, title: str, found: Inside) -> InsidePage:
         for label, name, kind in ROWS
     )
     return InsidePage(url, title, f"{told}.", rows, drawn, "")
+
+
+def _size(fault: str, severity: float, unit: str) -> str:
+    if unit == "mol":
+        return f"{severity:.2g} mol"
+    one = SeverityInterval(severity, severity, severity, unit)
+    return in_words_how_bad(fault.partition("+")[0], one)
 
 
 def _shown(value: float, dimension: D) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from coldwright.diagnosis.money_words import decision_words
@@ -219,6 +220,10 @@ def _look(look: LookFirst, job_url: str) -> LookRow:
     )
 
 
+def _log(value: float | None) -> str:
+    return "-" if value is None or not math.isfinite(value) else f"{value:.1f}"
+
+
 def _fine_print(now: Diagnosis) -> tuple[Fact, ...]:
     return (
         Fact("Model", now.model),
@@ -227,4 +232,5 @@ def _fine_print(now: Diagnosis) -> tuple[Fact, ...]:
         Fact("Members simulated", f"{now.members:,}".replace(",", NBSP)),
         Fact("Members that carry weight", f"{now.effective_members:.0f}"),
         Fact("Members not solved", str(now.unsolved)),
+        Fact("Evidence, natural log", _log(now.log_evidence)),
     )
