@@ -2,7 +2,7 @@
 #   make run     demo diagnosis       make test    all tests
 #   make serve   the web page         make check   lint, types, import contract
 #   make checks  published figures beside ours (docs/checks.md)
-#   make bench   speed                make accuracy   scored diagnoses (up to an hour, resumable)
+#   make bench   speed                make accuracy   scored diagnoses (hours, resumable)
 
 PYTHON ?= python3
 BIN := .venv/bin

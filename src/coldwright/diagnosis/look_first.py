@@ -138,7 +138,7 @@ def _says(
 ) -> str:
     """Which faults a report makes likelier, or less likely; without odds, without numbers."""
     moves = [
-        (float(a / b), float(b), float(a), words.get(f, f))
+        (float(a / b), float(b), float(a), _named(f, words))
         for f, b, a in zip(faults, before, after, strict=True)
     ]
     rises = sorted((m for m in moves if m[2] >= _TELLS_FROM and m[0] >= _TELLS), reverse=True)
@@ -150,6 +150,11 @@ def _says(
             )
             return f"{verb} {', '.join(told)}"
     return _NOTHING
+
+
+def _named(fault: str, words: Mapping[str, str]) -> str:
+    """A fault, or two at once, in the words given."""
+    return " together with ".join(words.get(one, one) for one in fault.split("+"))
 
 
 def _entropy(p: np.ndarray) -> float:
