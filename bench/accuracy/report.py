@@ -7,6 +7,7 @@ import numpy as np
 from bench.accuracy import score
 from bench.accuracy.run import MEMBERS, SURE
 from coldwright.diagnosis.hypotheses import hypothesis_named
+from coldwright.diagnosis.posterior import EVIDENCE_POWER
 from coldwright.usecases.diagnose import OPEN_FROM, UNLIKELY
 
 # effect from which, first place, first two
@@ -15,6 +16,7 @@ WITH_TAPS = 0.92
 SEALED_RIGHT = 0.95
 CALIBRATED = {False: 0.03, True: 0.04}
 LEAST_FAULT = 0.60
+LEARNED_ON = 380  # jobs below this number were used to learn the evidence's power
 WATTS = ((0.0, 15.0), (15.0, 40.0), (40.0, 150.1))
 AIR_G_MOL = 28.96  # ISO 2533 (1975)
 GRAMS = ((0.0, 0.2), (0.2, 0.6), (0.6, 2.0))
@@ -40,6 +42,9 @@ def page(
         " capillary, compressor and oil laws: `bench/accuracy/foreign.py`), and a technician who"
         " misses and fancies more than the catalogue says. **Own truth**: our model, with the"
         " error laws the diagnosis assumes.",
+        f"The likelihood between faults is taken to the power {EVIDENCE_POWER}, learned on the"
+        f" foreign jobs numbered under {LEARNED_ON}: at full power their log loss was 1.30 nat and"
+        " their calibration error 0.075, at 0.7 they were 1.14 and 0.028.",
         "",
     ]
     for is_foreign in (True, False):
@@ -95,7 +100,8 @@ def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bo
     advised = (odds >= OPEN_FROM) & fits
     p, _ = score.top(jobs, answers)
     q, there = score.every(jobs, answers)
-    steps = np.array([np.inf if a["steps"] is None else a["steps"] for a in answers])
+    asked = [a["steps"] for a in answers if "steps" in a]
+    steps = np.array([np.inf if s is None else s for s in asked])
     loss = score.log_loss(jobs, answers)
     rough = score.log_loss(jobs, answers, "rough")
     inside = [
@@ -103,6 +109,8 @@ def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bo
         for j, a in zip(jobs, answers, strict=True)
         if a["severity"] is not None and j["severity"] is not None
     ]
+    later = [(j, a) for j, a in zip(jobs, answers, strict=True) if j["number"] >= LEARNED_ON]
+    unseen = score.calibration_error([j for j, _ in later], [a for _, a in later])
     median = np.median(steps)
     told = f"{median:.0f}" if np.isfinite(median) else "not reached in half of the jobs"
     return [
@@ -114,11 +122,13 @@ def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bo
         f"| opening advised where it is needed | {_percent(advised[needs], rng)} | 90% |",
         f"| calibration error of what is put first | {score.calibration_error(jobs, answers):.3f}"
         f" (chance alone {_chance(p, rng):.3f}) | {CALIBRATED[is_foreign]} |",
+        f"| the same on the {len(later)} jobs the power was not learned on | {unseen:.3f} |"
+        f" {CALIBRATED[is_foreign]} |",
         f"| calibration error of all odds of all groups | {score._ece(q, there):.4f} | - |",
         f"| log loss [nat] | {loss.mean():.3f} (before members were drawn nearer"
         f" {rough.mean():.3f}) | - |",
         f"| readings and signs until a group holds {SURE:.0%}, median | {told}"
-        f" (reached in {np.isfinite(steps).mean():.0%}) | 4 |",
+        f" (reached in {np.isfinite(steps).mean():.0%} of {steps.size}) | 4 |",
         f"| severity inside the stated 80 % interval | {np.mean(inside):.1%} of {len(inside)} |"
         " 80% |",
         f"| unsolved members | {_unsolved(answers):.2%} | 0.2% |",

@@ -7,7 +7,13 @@ from scipy import stats
 from coldwright.catalogue.reading_errors import shown
 from coldwright.diagnosis.ensemble import surroundings_of
 from coldwright.diagnosis.likelihood import draw_readings, log_likelihood
-from coldwright.diagnosis.posterior import odds_of, surprise, weigh, weighted_quantiles
+from coldwright.diagnosis.posterior import (
+    EVIDENCE_POWER,
+    odds_of,
+    surprise,
+    weigh,
+    weighted_quantiles,
+)
 from tests.inference.invented import TOOLS, ensemble, evidence
 
 KEYS = ("condenser_middle_temperature", "evaporator_inlet_temperature", "appliance_power")
@@ -57,9 +63,8 @@ def test_odds_are_prior_times_mean_likelihood(r134a):
     for p in made.blocks[0].populations:
         truth = np.column_stack([made.blocks[0].columns[(p.fault, k)] for k in KEYS])
         air, start = surroundings_of(p, seen.instruments, KEYS, truth)
-        want[p.fault] = np.exp(
-            log_likelihood(seen.setting(), seen.values, truth, air, start)[0]
-        ).mean()
+        mean = np.exp(log_likelihood(seen.setting(), seen.values, truth, air, start)[0]).mean()
+        want[p.fault] = mean**EVIDENCE_POWER  # the priors are alike
     total = sum(want.values())
     odds = weigh(made, seen).odds
     assert sum(odds.values()) == pytest.approx(1.0, abs=1e-12)
@@ -73,7 +78,7 @@ def test_no_evidence_leaves_the_prior(r134a):
 
 
 def test_odds_hold_their_word(r134a):
-    """Readings drawn from the ensemble itself: of odds p, a share p comes true."""
+    """Readings drawn from the ensemble itself: of odds p at full power, a share p comes true."""
     rng = np.random.default_rng(4)
     made = ensemble(
         r134a, {"nothing_wrong": _columns(rng, 400), "undercharge": _columns(rng, 400, 0.8)}
@@ -82,7 +87,8 @@ def test_odds_hold_their_word(r134a):
     for _ in range(600):
         fault = int(rng.integers(2))
         read = _draw_from(made, fault, int(rng.integers(400)), rng)
-        said.append(weigh(made, evidence(read)).odds["undercharge"])
+        sound, short = (g.log_whole for g in weigh(made, evidence(read)).groups)
+        said.append(float(1.0 / (1.0 + np.exp(sound - short))))
         true.append(float(fault == 1))
     p, hit = np.array(said), np.array(true)
     assert p.std() > 0.1  # the odds do speak
@@ -129,3 +135,22 @@ def test_members_round_a_reading_are_those_kept(r134a):
     seen = shown([TOOLS[key]], np.array([[low], [high]]), np.array([[298.15]] * 2)).ravel()
     assert seen[0] < 312.0 < seen[1]
     assert high - low < 10.0
+
+
+def test_evidence_between_faults_counts_with_its_power(r134a):
+    # Two faults of equal prior, every member at one value: odds are a ratio of densities
+    warm, cold = np.full(40, 300.0), np.full(40, 296.0)
+    made = ensemble(
+        r134a,
+        {
+            "undercharge": {"condenser_middle_temperature": warm},
+            "overcharge": {"condenser_middle_temperature": cold},
+        },
+    )
+    seen = weigh(made, evidence({"condenser_middle_temperature": 301.0}))
+    whole = {g.population.fault: g.log_whole for g in seen.groups}
+    told = np.log(seen.odds["undercharge"] / seen.odds["overcharge"])
+    gap = whole["undercharge"] - whole["overcharge"]
+    assert gap > 0.1
+    assert told == pytest.approx(EVIDENCE_POWER * gap)
+    assert seen.log_evidence == pytest.approx(np.logaddexp.reduce(list(whole.values())))
