@@ -241,4 +241,4 @@ def test_without_a_shop_nothing_is_compared_in_money_and_it_says_why():
     assert report.chosen == "mend_tube"
     lines = " ".join(" ".join(report_lines(report, System.SI, full=False)).split())
     assert "No money compared, not given: hourly rate" in lines
-    assert "labour_per_hour: no money can be put on any repair" in lines
+    assert "Hourly rate: no money can be put on any repair" in lines

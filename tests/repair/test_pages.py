@@ -25,7 +25,6 @@ from coldwright.web.view_bench import bench_page
 from coldwright.web.view_repair import owner_page, repair_page
 from coldwright.worth.flips import LEVERS
 from tests.repair.conftest import FOLDER
-from tests.web.conftest import browser  # noqa: F401  (a fixture)
 from tests.web.fakes import FakeDiagnose
 from tests.web.test_contexts import render
 
@@ -186,7 +185,7 @@ def address(app):
     ("size", "scheme", "script"),
     [((390, 844), "light", True), ((390, 844), "dark", False), ((1280, 900), "dark", True)],
 )
-def test_pages_fit_and_reach_everyone(browser, address, size, scheme, script):  # noqa: F811
+def test_pages_fit_and_reach_everyone(browser, address, size, scheme, script):
     context = browser.new_context(
         viewport={"width": size[0], "height": size[1]},
         color_scheme=scheme,

@@ -102,7 +102,7 @@ def test_every_fault_in_scope_has_words_and_what_its_severity_is_of():
             interval = SeverityInterval(0.4, 0.5, 0.6, "fraction")
             assert "healthy value" not in words.severity(fault.identifier, interval)
     assert words.fault("undercharge+heat_load") == (
-        "too little refrigerant and too much heat getting in"
+        "too little refrigerant together with too much heat getting in"
     )
 
 

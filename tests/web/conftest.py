@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import threading
 import time
 from collections.abc import Iterator
@@ -11,7 +10,6 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, sync_playwright
 from starlette.testclient import TestClient
 
 from coldwright.web.app import create_app
@@ -56,18 +54,6 @@ title = "Bakery undercounter"
 kind = "compact"
 refrigerant = "R600a"
 """
-CHROMIUM_FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
 @dataclass(frozen=True, slots=True)
 class Shop:
     """Folders and stand-in of one test."""
@@ -98,18 +84,6 @@ def client(shop: Shop) -> Iterator[TestClient]:
     app = create_app(Deps(shop.diagnose, shop.shelf))
     with TestClient(app, follow_redirects=False) as caller:
         yield caller
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium; its absence is a failure, since nothing else looks at the pages."""
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-    if chromium is None:
-        pytest.fail("chromium is not installed: run `apt-get install -y chromium`")
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=chromium, args=CHROMIUM_FLAGS)
-        yield started
-        started.close()
 
 
 @pytest.fixture

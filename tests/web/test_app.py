@@ -104,7 +104,7 @@ def served(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> dict[str, object]
         raise AssertionError(job)
 
     monkeypatch.setattr(uvicorn, "run", run)
-    monkeypatch.setattr(server, "_diagnose", lambda _proven: diagnose)
+    monkeypatch.setattr(server, "_diagnose", lambda *_: diagnose)
     caught["folder"] = tmp_path
     return caught
 
