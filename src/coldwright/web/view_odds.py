@@ -128,8 +128,11 @@ def _which(odds: FaultOdds) -> str:
 def _small(small: list[FaultOdds]) -> str:
     if not small:
         return ""
-    names = "; ".join(fault(odds.fault) for odds in small)
-    return f"Each under 1{NBSP}%: {names}."
+    # Pairs are many and long: a phone is told of the single faults, the pairs are counted
+    single = [fault(odds.fault).split(":")[0] for odds in small if "+" not in odds.fault]
+    pairs = sum("+" in odds.fault for odds in small)
+    beside = [count(pairs, "pair of faults", "pairs of faults")] if pairs else []
+    return f"Each under 1{NBSP}%: {'; '.join([*single, *beside])}."
 
 
 def _moves(now: Diagnosis, before: Diagnosis | None) -> tuple[str, ...]:
