@@ -6,7 +6,7 @@ import json
 import os
 import sys
 import time
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from pathlib import Path
 
 from coldwright.readings.job import CircuitSeen, History, Job, Plate, Reading, Room, Sign, Taken
@@ -159,7 +159,9 @@ def run(jobs: list[dict], members: int, path: Path) -> list[dict]:
     rest = [j for j in jobs if j["number"] not in done]
     started = time.monotonic()
     with path.open("a", encoding="utf-8") as out, ProcessPoolExecutor(_cores()) as pool:
-        for k, row in enumerate(pool.map(_task, [(j, members) for j in rest]), 1):
+        asked = [pool.submit(_task, (job, members)) for job in rest]
+        for k, finished in enumerate(as_completed(asked), 1):  # a slow job holds nobody up
+            row = finished.result()
             done[row["number"]] = row
             out.write(json.dumps(row) + "\n")
             out.flush()

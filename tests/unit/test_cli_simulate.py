@@ -225,3 +225,24 @@ def test_what_lies_outside_is_told_with_its_range(circuit, monkeypatch, capsys):
     answer = json.loads(capsys.readouterr().out)
     assert answer["outside"][0]["value"] == 233.15
     assert answer["outside"][2]["value"] is None
+
+
+def test_every_way_of_a_fault_is_told_in_words_and_units():
+    from coldwright.cli import words
+    from coldwright.cli.command_simulate import fault_of
+    from coldwright.faults.kinds import BESIDE
+    from coldwright.units import System
+
+    asked = {"K": "5 K", "W": "200 W", "fraction": "1.2", "mol": "0.01"}
+    for fault in BESIDE:
+        text = fault.identifier if fault.unit is None else f"{fault.identifier}={asked[fault.unit]}"
+        name, severity = fault_of(text)
+        assert name == fault.identifier
+        told = words.fault(name)
+        assert ":" not in told
+        assert "_" not in told
+        if fault.unit is not None:
+            assert "00 %" not in words.simulated_severity(name, severity, System.SI)
+    name, severity = fault_of("control:damper_shut=18 °F")
+    assert severity == pytest.approx(10.0)
+    assert words.simulated_severity(name, severity, System.US) == "18.0 °F"

@@ -27,7 +27,9 @@ POINTS = (2, 200)
 STARTING = "simulating (the first run compiles the model)"
 FAULT_EXAMPLE = "undercharge=0.6"
 WITHOUT = ("frame_loop",)
-_DIMENSIONS = {"W": D.POWER, "fraction": D.FRACTION, "mol": D.NUMBER}
+_DIMENSIONS = {
+    "W": D.POWER, "fraction": D.FRACTION, "mol": D.NUMBER, "K": D.TEMPERATURE_DIFFERENCE,
+}  # fmt: skip
 
 
 def simulate(

@@ -26,8 +26,8 @@ def hours_lines(
     """Pull-down, an ordinary day, losses, the course in a dozen lines."""
     lines = wrapped(title)
     for name, severity in asked.faults:
-        how = "" if math.isnan(severity) else f": {_severity(name, severity, system)}"
-        lines += wrapped(f"Fault: {words.fault(name)}{how}")
+        how = "" if math.isnan(severity) else words.simulated_severity(name, severity, system)
+        lines += wrapped(f"Fault: {words.fault(name)}" + (f": {how}" if how else ""))
     lines += ["", "PULL-DOWN" if asked.warm_start else "BEGIN", *table(_pull_down(asked, found))]
     lines += ["", "AN ORDINARY DAY", *_day(found, system)]
     if found.result.losses is not None:
@@ -39,10 +39,6 @@ def hours_lines(
     lines += ["", "THE COURSE", *_course(found, system)]
     told = (*found.notes, _evidence(found))
     return [*lines, "", "NOTES", *items(told)]
-
-
-def _severity(fault: str, severity: float, system: System) -> str:
-    return show(severity, D.POWER if fault == "heat_load" else D.FRACTION, system)
 
 
 def _clock(seconds: float) -> str:

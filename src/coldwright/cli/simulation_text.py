@@ -174,21 +174,13 @@ def _changes(before: Simulation, after: Simulation, system: System) -> list[str]
 def _title(case: Case, system: System) -> list[str]:
     lines = wrapped(case.job.title or case.job.source)
     for name, severity in case.faults:
-        how = "" if math.isnan(severity) else f": {_severity(name, severity, system)}"
-        lines += wrapped(f"Fault: {words.fault(name)}{how}")
+        how = "" if math.isnan(severity) else words.simulated_severity(name, severity, system)
+        lines += wrapped(f"Fault: {words.fault(name)}" + (f": {how}" if how else ""))
     if case.without is not None:
         lines += wrapped(f"Without its {words.plain(case.without)}")
     if case.charge_kg is not None:
         lines += wrapped(f"Charge: {show(case.charge_kg, D.MASS, system)}")
     return lines
-
-
-def _severity(fault: str, severity: float, system: System) -> str:
-    if fault == "non_condensables":
-        grams = 1e3 * AIR_MOLAR_MASS * severity
-        return f"{severity:g} mol ({grams:.2g} g of air)"
-    dimension = D.POWER if fault == "heat_load" else D.FRACTION
-    return show(severity, dimension, system)
 
 
 def _rows(record: Any, names: Iterable[str], system: System) -> list[str]:

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
+from coldwright.units import Dimension as D
+from coldwright.units import System, show
 
 _OF_WHAT: Mapping[str, str] = {
     "undercharge": "of the charge left",
@@ -48,6 +50,30 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
     what = "of the healthy value left" if unit == "%" else "more than normal"
     text = f"about {middle} {unit} {_OF_WHAT.get(identifier, what)}"
     return text if low == high else f"{text} ({low} to {high} {unit})"
+
+
+def simulated_severity(name: str, value: float, system: System) -> str:
+    """A severity as it was asked of a simulation, such as '60 %', '30 W' or '0.01 mol'.
+
+    Parameters
+    ----------
+    name : str
+        Fault or way of one.
+    value : float
+        Its severity. [SI]
+    system : System
+        Units to tell it in.
+    """
+    from coldwright.faults.kinds import fault_named
+
+    unit = fault_named(name).unit
+    if unit == "mol":
+        return f"{value:g} mol ({AIR_G_MOL * value:.2g} g of air)"
+    if unit == "K":
+        return show(value, D.TEMPERATURE_DIFFERENCE, system)
+    if name.startswith("wrong_fill:"):
+        return f"{value:g} times the right one"
+    return show(value, D.POWER if unit == "W" else D.FRACTION, system)
 
 
 def severities(odds: FaultOdds) -> list[str]:

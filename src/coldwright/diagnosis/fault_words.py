@@ -23,6 +23,14 @@ WORDS: Mapping[str, str] = MappingProxyType(
         "control": "a control that calls wrongly",
         "wrong_fill": "a wrong fill or part from an earlier repair",
         "restriction": "a restriction of drier or capillary",
+        "control:not_calling": "a control that does not call",
+        "control:always_calling": "a control that calls without end",
+        "control:drifted_warm": "a thermostat that holds both too warm",
+        "control:damper_shut": "an air flap stuck shut",
+        "control:damper_open": "an air flap stuck open",
+        "control:defrosting": "a defrost that does not end",
+        "wrong_fill:capillary": "a capillary of another bore",
+        "wrong_fill:oil_logged": "oil lying in the evaporator",
     }
 )
 TOGETHER = " together with "

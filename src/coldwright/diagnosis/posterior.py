@@ -122,10 +122,10 @@ def _weighed(
     share = dict(subject.prior).get(population.fault, 0.0)
     prior = float(np.log(max(share, 1e-12)) + np.log(block.share))
     electrical = evidence.electrical.log_factor(population.fault)
-    log_l = _log_sum(log_w) - float(np.log(count)) if _any(log_w) else -np.inf
+    mean = _log_sum(log_w) - float(np.log(count)) if _any(log_w) else -np.inf
     return Group(
         block, population, log_w, distance,
-        EVIDENCE_POWER * log_l + electrical + prior, log_l + electrical + prior,
+        EVIDENCE_POWER * mean + electrical + prior, mean + electrical + prior,
     )  # fmt: skip
 
 

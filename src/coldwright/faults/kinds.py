@@ -166,9 +166,12 @@ class HeldElsewhere(_Base):
     def apply(
         self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
     ) -> None:
-        """Shift what the thermostat or the air flap holds."""
-        surroundings["fresh_food_k"] += self.fresh_food * severity
-        surroundings["freezer_k"] += self.freezer * severity
+        """Shift what the thermostat or the air flap holds; measured temperatures stay."""
+        for name, share in (("fresh_food", self.fresh_food), ("freezer", self.freezer)):
+            setting = circuits["cabinet"][f"{name}_set_k"]
+            at_setting = surroundings[f"{name}_k"] == setting
+            surroundings[f"{name}_k"] += np.where(at_setting, share * severity, 0.0)
+            circuits["cabinet"][f"{name}_set_k"] = setting + share * severity
 
 
 class OtherBore(_Base):

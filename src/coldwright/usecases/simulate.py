@@ -141,6 +141,11 @@ def _simulated(
             evaporator = around.freezer_k
         at_rest = solve_standing(altered, med, room_k=room, evaporator_k=evaporator, stopped_s=wait)
         running = stopped(altered, around, at_rest).state
+        for kind, (_, severity) in zip(kinds, faults, strict=True):
+            if kind.heats_coil:
+                # The heater's watts; what it thaws is not followed here
+                power = running.appliance_power_w + severity
+                running = dataclasses.replace(running, appliance_power_w=power)
     else:
         blocked = any(kind.blocks and not kind.comes_and_goes for kind in kinds)
         running = solve_running(altered, around, med, settled=settled, blocked=blocked).state
