@@ -30,7 +30,7 @@ def page(
     out = [
         "# How often the odds are right",
         "",
-        f"Made by `make accuracy` from the first {len(jobs)} of {planned} simulated jobs frozen in"
+        f"Made by `make accuracy` from {len(jobs)} of {planned} simulated jobs frozen in"
         " `bench/accuracy/jobs.jsonl` (recipe: `bench/accuracy/recipe.py`), answered with"
         f" {MEMBERS} members each and more drawn near the evidence. Nothing is opened: eight or"
         " more readings with a thermometer and a plug-in meter, up to fifteen signs, the owner's"
