@@ -6,6 +6,7 @@ import numpy as np
 
 from bench.accuracy import score
 from bench.accuracy.run import MEMBERS, SURE
+from coldwright.diagnosis.fault_words import grams_of_air
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.posterior import EVIDENCE_POWER
 from coldwright.usecases.diagnose import OPEN_FROM, UNLIKELY
@@ -18,7 +19,6 @@ CALIBRATED = {False: 0.03, True: 0.04}
 LEAST_FAULT = 0.60
 LEARNED_ON = 380  # jobs below this number were used to learn the evidence's power
 WATTS = ((0.0, 15.0), (15.0, 40.0), (40.0, 150.1))
-AIR_G_MOL = 28.96  # ISO 2533 (1975)
 GRAMS = ((0.0, 0.2), (0.2, 0.6), (0.6, 2.0))
 Rows = list[dict]
 
@@ -164,7 +164,7 @@ def _by_class(jobs: Rows, first: np.ndarray) -> list[str]:
     out = ["| class | jobs | first |", "|---|---|---|"]
     for name, limits, scale, unit in (
         ("heat_load", WATTS, 1.0, "W"),
-        ("non_condensables", GRAMS, AIR_G_MOL, "g"),
+        ("non_condensables", GRAMS, grams_of_air(1.0), "g"),
     ):
         for low, high in limits:
             m = np.array(

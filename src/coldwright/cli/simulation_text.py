@@ -14,7 +14,6 @@ from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
 DIFFERENCES_BELOW_K = 60.0
-AIR_MOLAR_MASS = 0.0289644  # [kg/mol], ISO 2533 (1975)
 
 if TYPE_CHECKING:
     from coldwright.usecases.simulate import Simulation

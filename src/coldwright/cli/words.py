@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from coldwright.diagnosis.fault_words import fault_words
+from coldwright.diagnosis.fault_words import fault_words, grams_of_air
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
 from coldwright.units import Dimension as D
@@ -19,7 +19,6 @@ _OF_WHAT: Mapping[str, str] = {
     "condenser_air": "of its heat exchange left",
     "evaporator_air": "of its heat exchange left",
 }
-AIR_G_MOL = 28.96  # molar mass of dry air, ISO 2533 (1975)
 FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit; ours
 
 
@@ -41,7 +40,7 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
     """How bad, such as 'about 45 % of the charge left (30 to 60 %)'."""
     if interval.unit == "mol":
         low, middle, high = (
-            f"{AIR_G_MOL * value:.1f}" for value in (interval.low, interval.median, interval.high)
+            f"{grams_of_air(value):.1f}" for value in (interval.low, interval.median, interval.high)
         )
         return f"about {middle} g of air ({low} to {high} g; {interval.median:.3f} mol)"
     scale, unit = (100.0, "%") if interval.unit == "fraction" else (1.0, interval.unit)
@@ -68,7 +67,7 @@ def simulated_severity(name: str, value: float, system: System) -> str:
 
     unit = fault_named(name).unit
     if unit == "mol":
-        return f"{value:g} mol ({AIR_G_MOL * value:.2g} g of air)"
+        return f"{value:g} mol ({grams_of_air(value):.2g} g of air)"
     if unit == "K":
         return show(value, D.TEMPERATURE_DIFFERENCE, system)
     if name.startswith("wrong_fill:"):

@@ -34,6 +34,18 @@ WORDS: Mapping[str, str] = MappingProxyType(
     }
 )
 TOGETHER = " together with "
+_AIR_G_MOL = 28.9644  # molar mass of dry air, ISO 2533 (1975)
+
+
+def grams_of_air(amount: float) -> float:
+    """Mass of an amount of air. [g]
+
+    Parameters
+    ----------
+    amount : float
+        Amount. [mol]
+    """
+    return _AIR_G_MOL * amount
 
 
 def fault_words(identifier: str) -> str:

@@ -19,6 +19,7 @@ from coldwright.catalogue.priors import Background, severity_from_uniform
 from coldwright.catalogue.signs import sign_probability
 from coldwright.catalogue.ways import WAYS
 from coldwright.cycle.state import STATE
+from coldwright.diagnosis.fault_words import TOGETHER
 from coldwright.diagnosis.result import LookFirst
 from coldwright.electrical.evidence import NOT_RUNNING
 from coldwright.readings.job import Job
@@ -154,7 +155,7 @@ def _says(
 
 def _named(fault: str, words: Mapping[str, str]) -> str:
     """A fault, or two at once, in the words given."""
-    return " together with ".join(words.get(one, one) for one in fault.split("+"))
+    return TOGETHER.join(words.get(one, one) for one in fault.split("+"))
 
 
 def _entropy(p: np.ndarray) -> float:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import f as f_distribution
 
-from coldwright.catalogue.sizing import DIMENSIONS
 from coldwright.catalogue.ways import WAYS, kinds_of
 from coldwright.diagnosis.ensemble import (
     Block,
@@ -334,8 +333,3 @@ def surprise(posterior: Posterior) -> float:
         total += share * float(np.sum(g.weights * p))
         weight += share
     return total / weight if weight > 0.0 else 0.0
-
-
-def dimensions() -> int:
-    """Number of scores a member is drawn from."""
-    return DIMENSIONS

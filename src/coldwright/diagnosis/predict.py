@@ -132,16 +132,3 @@ def sign_chance(sign: str, p: Population, at: np.ndarray | None = None) -> np.nd
         way=None if p.way is None else p.way[here],
         room_k=p.room_k[here],
     )  # fmt: skip
-
-
-def expected(
-    populations: list[Population], med: Medium, volts: float, keys: list[str]
-) -> np.ndarray:
-    """True values of the readings for all members stacked, shape (n, len(keys)). [SI]"""
-    blocks = [
-        np.column_stack([COLUMNS[k](p, med, volts) for k in keys])
-        if keys
-        else np.zeros((p.states.shape[0], 0))
-        for p in populations
-    ]
-    return np.ascontiguousarray(np.vstack(blocks), dtype=np.float64)

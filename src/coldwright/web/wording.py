@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from coldwright.diagnosis.fault_words import TOGETHER, grams_of_air
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.readings import keys
 
 NBSP = "\N{NO-BREAK SPACE}"
 _UNIT_AHEAD = re.compile(r"(?<=\d) (?=(?:%|°[CF]|K|W|A|g|kg|mm|m|bar|min|bit|of 100)\b|%)")
-AIR_G_MOL = 28.96  # molar mass of dry air, ISO 2533 (1975)
 
 FAULTS: Mapping[str, str] = {
     "nothing_wrong": "Nothing wrong: works as built",
@@ -55,7 +55,7 @@ _CHOICES: Mapping[str, str] = {
 def fault(identifier: str) -> str:
     """A fault by name; a pair of faults joined by '+' reads as both."""
     first, *more = (FAULTS.get(one, plain(one)) for one in identifier.split("+"))
-    return " together with ".join((first, *(name[:1].lower() + name[1:] for name in more)))
+    return TOGETHER.join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
 def plain(identifier: str) -> str:
@@ -91,7 +91,7 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
     """A severity interval as a sentence part."""
     if interval.unit == "mol":
         ends = (interval.low, interval.median, interval.high)
-        low, mid, high = (f"{AIR_G_MOL * x:.1f}" for x in ends)
+        low, mid, high = (f"{grams_of_air(x):.1f}" for x in ends)
         unit, what = f"{NBSP}g", f"of air ({interval.median:.3f}{NBSP}mol)"
     elif interval.unit == "W":
         low, mid, high = (f"{x:.0f}" for x in (interval.low, interval.median, interval.high))
