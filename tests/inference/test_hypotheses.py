@@ -91,6 +91,23 @@ def test_a_shut_flap_warms_fresh_food_alone_and_a_stuck_defrost_draws_its_heater
     assert (p.states["compressor_power_w"][heating] == 0.0).all()
 
 
+def test_fans_turn_where_the_control_calls_and_nowhere_else(found):
+    """Wired beside the compressor (common practice, no published source)."""
+    still, p = found["compressor_not_running"], found["control"]
+    k = still.circuits["cabinet"]
+    fans = k["evaporator_fan_power_w"] + k["condenser_fan_power_w"]
+    assert still.states["appliance_power_w"] == pytest.approx(k["controls_power_w"] + fans)
+    idle = np.array([w.fault.identifier == "control:not_calling" for w in WAYS["control"]])[p.way]
+    assert idle.any()
+    own = p.circuits["cabinet"]["controls_power_w"]
+    assert p.states["appliance_power_w"][idle] == pytest.approx(own[idle])
+    for sign in ("evaporator_fan_stopped", "condenser_fan_stopped"):
+        seen = sign_probability(sign, "control", p.severity, p.states, way=p.way)
+        assert (seen[idle] > 0.8).all()
+        turning = sign_probability(sign, still.fault, still.severity, still.states)
+        assert (turning < 0.1).all()
+
+
 def test_a_wrong_refrigerant_is_solved_with_its_own_properties(found):
     p = found["wrong_fill"]
     assert p.alien is not None

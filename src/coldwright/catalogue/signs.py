@@ -117,6 +117,11 @@ def _shares(other: float, **by_fault: float) -> Present:
     return lambda m: by_fault.get(m.fault, other)
 
 
+def _not_called(other: float) -> Present:
+    """A fan at rest: surely where the control does not ask for cold."""
+    return lambda m: np.where(m.still, 0.97, other) if m.fault == "control" else other
+
+
 def _by_severity(
     fault: str, ends: tuple[float, float], middle: float, width: float, rest: Present
 ) -> Present:
@@ -216,11 +221,13 @@ _MODELS = (
               _by_severity("condenser_air", (0.85, 0.25), 0.75, 0.1, _shares(0.2)),
               0.9, 0.05, "dust is everywhere; much of it matters"),
     SignModel("condenser_fan_stopped",
-              _by_severity("condenser_air", (0.45, 0.01), 0.45, 0.08, _shares(0.01)),
-              0.95, 0.02, "a stopped fan takes more than half; ask only where there is one"),
+              _by_severity("condenser_air", (0.45, 0.01), 0.45, 0.08, _not_called(0.01)),
+              0.95, 0.02, "a stopped fan takes more than half; none turns where nothing calls; ask"
+              " only where there is one"),
     SignModel("evaporator_fan_stopped",
-              _by_severity("evaporator_air", (0.5, 0.05), 0.4, 0.08, _shares(0.02)),
-              0.9, 0.06, "door switches stop it too; ask only where there is one"),
+              _by_severity("evaporator_air", (0.5, 0.05), 0.4, 0.08, _not_called(0.02)),
+              0.9, 0.06, "door switches stop it too; none turns where nothing calls; ask only"
+              " where there is one"),
     SignModel("coil_iced_over",
               _by_severity("evaporator_air", (0.65, 0.1), 0.7, 0.1, _shares(0.04, heat_load=0.1)),
               0.85, 0.04, "ice blocks the air; moist air of a bad seal makes some as well"),

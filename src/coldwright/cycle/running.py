@@ -215,7 +215,9 @@ def state_of(row: np.void) -> RunningState:
     return RunningState(**{f.name: float(row[f.name]) for f in fields(RunningState)})
 
 
-def stopped(circuit: Circuit, surroundings: Surroundings, rest: StandingState) -> Running:
+def stopped(
+    circuit: Circuit, surroundings: Surroundings, rest: StandingState, *, called: bool = True
+) -> Running:
     """State of a circuit whose compressor does not turn: everything at its surroundings.
 
     Parameters
@@ -226,6 +228,8 @@ def stopped(circuit: Circuit, surroundings: Surroundings, rest: StandingState) -
         Room and compartments; a compartment that is NaN has drifted to the room.
     rest : StandingState
         The circuit at rest.
+    called : bool
+        Whether the control asks for cold; then the fans turn.
     """
     room = surroundings.room_k
     ff, fz = (room if isnan(t) else t for t in (surroundings.fresh_food_k, surroundings.freezer_k))
@@ -236,6 +240,7 @@ def stopped(circuit: Circuit, surroundings: Surroundings, rest: StandingState) -
     ):  # fmt: skip
         values[name] = room
     cabinet = circuit.cabinet
+    fans = cabinet.evaporator_fan_power_w + cabinet.condenser_fan_power_w if called else 0.0
     frame, behind = bare_frame(pack_circuit(circuit)[0], room, ff, fz)
     leak = circuit.frame_loop.cabinet_conductance_w_k
     values |= {
@@ -253,7 +258,7 @@ def stopped(circuit: Circuit, surroundings: Surroundings, rest: StandingState) -
         "evaporating_pressure_pa": rest.pressure_pa,
         "condensing_pressure_pa": rest.pressure_pa,
         "capillary_exit_pa": rest.pressure_pa,
-        "appliance_power_w": cabinet.controls_power_w + cabinet.evaporator_fan_power_w,
+        "appliance_power_w": cabinet.controls_power_w + fans,
         "condenser_outlet_quality": 1.0,
         "evaporator_outlet_quality": 1.0,
         "charge_condenser_kg": rest.charge_high_side_kg,

@@ -131,7 +131,10 @@ def simulate(
     if still.size:
         drifted = (room, room) if subject.settled else (ff, fz)
         rest = np.zeros(still.size, STATE)
-        at_rest(rest, c1[still], room[still], drifted[0][still], drifted[1][still])
+        called = np.ones(n, bool)
+        for act in acting:
+            called &= ~act.members | act.fault.called
+        at_rest(rest, c1[still], room[still], drifted[0][still], drifted[1][still], called[still])
         out[still] = rest
         for act in acting:
             if act.fault.heats_coil:
@@ -229,7 +232,12 @@ def _told(
 
 
 def at_rest(
-    out: np.ndarray, circuits: np.ndarray, room: np.ndarray, ff: np.ndarray, fz: np.ndarray
+    out: np.ndarray,
+    circuits: np.ndarray,
+    room: np.ndarray,
+    ff: np.ndarray,
+    fz: np.ndarray,
+    called: np.ndarray,
 ) -> None:
     """Fill states of a compressor that does not turn: everything at its surroundings.
 
@@ -241,6 +249,8 @@ def at_rest(
         Circuits.
     room, ff, fz : ndarray
         Room and compartment temperatures. [K]
+    called : ndarray
+        Whether the control asks for cold: then the fans turn, bool.
     """
     for name in STATE.names or ():
         out[name] = 0.0
@@ -253,9 +263,9 @@ def at_rest(
         out[name] = fz
     out["fresh_food_k"] = ff
     out["door_frame_k"] = np.nan
-    out["appliance_power_w"] = (
-        circuits["cabinet"]["controls_power_w"] + circuits["cabinet"]["evaporator_fan_power_w"]
-    )
+    k = circuits["cabinet"]
+    fans = k["evaporator_fan_power_w"] + k["condenser_fan_power_w"]
+    out["appliance_power_w"] = k["controls_power_w"] + np.where(called, fans, 0.0)
     out["evaporator_outlet_quality"] = 1.0
     out["suction_pressure_pa"] = out["condensing_pressure_pa"] = np.nan
     out["status_code"] = SOLVED

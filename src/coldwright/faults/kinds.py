@@ -61,6 +61,11 @@ class Fault(Protocol):
         ...
 
     @property
+    def called(self) -> bool:
+        """Whether the control asks for cold: then the fans turn, even if nothing pumps."""
+        ...
+
+    @property
     def heats_coil(self) -> bool:
         """Whether the defrost heater is on while nothing runs; severity is its power."""
         ...
@@ -83,6 +88,7 @@ class _Base:
     blocks: bool = False
     comes_and_goes: bool = False
     heats_coil: bool = False
+    called: bool = True
 
 
 class Unaltered(_Base):
@@ -211,7 +217,9 @@ FAULTS: tuple[Fault, ...] = (
 NON_CONDENSABLES = AddedGas("non_condensables", 0.0, 0.15, "mol", True)
 MOISTURE = Unaltered("moisture", _NAN, _NAN, None, True, blocks=True, comes_and_goes=True)
 # Ways of `control`: the thermostat, the air flap between the compartments, the defrost's
-NOT_CALLING = Unaltered("control:not_calling", _NAN, _NAN, None, False, runs=False)
+NOT_CALLING = Unaltered(
+    "control:not_calling", _NAN, _NAN, None, False, runs=False, called=False
+)  # fmt: skip
 ALWAYS_CALLING = HeldElsewhere(
     "control:always_calling", 5.0, 60.0, "K", False, fresh_food=-1.0, freezer=-1.0
 )
@@ -221,7 +229,7 @@ DRIFTED_WARM = HeldElsewhere(
 DAMPER_SHUT = HeldElsewhere("control:damper_shut", 0.0, 20.0, "K", False, fresh_food=1.0)
 DAMPER_OPEN = HeldElsewhere("control:damper_open", 0.0, 10.0, "K", False, fresh_food=-1.0)
 DEFROSTING = Unaltered(
-    "control:defrosting", 50.0, 600.0, "W", False, runs=False, heats_coil=True
+    "control:defrosting", 50.0, 600.0, "W", False, runs=False, heats_coil=True, called=False
 )  # fmt: skip
 # Ways of `wrong_fill`, after an earlier repair
 WRONG_CAPILLARY = OtherBore("wrong_fill:capillary", 0.6, 1.6, "fraction", True)

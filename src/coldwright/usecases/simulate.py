@@ -140,7 +140,8 @@ def _simulated(
         if evaporator is None and not math.isnan(around.freezer_k):
             evaporator = around.freezer_k
         at_rest = solve_standing(altered, med, room_k=room, evaporator_k=evaporator, stopped_s=wait)
-        running = stopped(altered, around, at_rest).state
+        called = all(kind.called for kind in kinds)
+        running = stopped(altered, around, at_rest, called=called).state
         for kind, (_, severity) in zip(kinds, faults, strict=True):
             if kind.heats_coil:
                 # The heater's watts; what it thaws is not followed here
