@@ -22,6 +22,7 @@ PREDICTED = {
     *("evaporator_outlet_temperature", "suction_line_temperature", "fresh_food_temperature"),
     "door_frame_temperature",
     *("freezer_temperature", "run_fraction", "frosted_fraction", "equalising_time"),
+    "freezer_cooling_rate",
     *("suction_pressure", "discharge_pressure", "standing_pressure", "recovered_mass"),
 }
 TUBES = tuple(i for i in USUAL.values() if i.air)

@@ -310,3 +310,29 @@ def test_freezers_slope_of_the_last_hour():
     t = times(240)
     course = course_of(log(240, appliance_power=80.0, freezer_temperature=280.0 - t / 30.0))
     assert course.freezer_k_h == pytest.approx(-2.0)
+
+
+# the pace of a cabinet on its way
+
+
+def test_a_freezer_that_falls_while_it_runs_gives_its_pace():
+    t = times(240)
+    course = course_of(
+        log(240, appliance_power=90.0, freezer_temperature=280.0 - 2.4 * t / 60.0)
+    )
+    pace = reading(course, "freezer_cooling_rate")
+    assert pace.value == pytest.approx(2.4 / 3600.0, rel=0.02)
+    assert pace.end_s - pace.start_s == pytest.approx(1800.0)
+    assert 0.0 < pace.sd < 0.5 / 3600.0
+    warming = course_of(log(240, appliance_power=90.0, freezer_temperature=280.0 + t / 60.0))
+    assert reading(warming, "freezer_cooling_rate").value == pytest.approx(-1.0 / 3600.0, rel=0.02)
+
+
+def test_no_pace_where_it_cycles_or_rests():
+    t = times(600)
+    power = np.where(t % 60 < 30, 90.0, 3.0)
+    cycles = course_of(log(600, appliance_power=power, freezer_temperature=255.0))
+    assert cycles.settled
+    assert reading(cycles, "freezer_cooling_rate") is None
+    rest = course_of(log(300, appliance_power=3.0, freezer_temperature=270.0 + times(300) / 60.0))
+    assert reading(rest, "freezer_cooling_rate") is None

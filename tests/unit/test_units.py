@@ -85,6 +85,14 @@ def test_a_temperature_difference_has_no_offset(text, kelvin):
 
 
 @pytest.mark.parametrize(
+    ("text", "kelvin_per_hour"),
+    [("3 K/h", 3.0), ("3 °C/h", 3.0), ("5.4 °F/h", 3.0), ("0.05 K/min", 3.0), ("-9 F/h", -5.0)],
+)
+def test_a_temperature_rate_has_no_offset(text, kelvin_per_hour):
+    assert parse(text, D.TEMPERATURE_RATE) == pytest.approx(kelvin_per_hour / 3600.0)
+
+
+@pytest.mark.parametrize(
     ("text", "pascal", "basis"),
     [
         ("2 psig", ATM + 2 * 6894.757293, Basis.GAUGE),

@@ -147,6 +147,9 @@ _METER = (
 _WATCHED = (
     _check("run_fraction", 90, "clock",
            "Time running and resting over at least two whole cycles with the doors shut."),
+    _check("freezer_cooling_rate", 20, "thermometer clock",
+           "Only where it has run without a stop: probe in the freezer's air, door shut, two"
+           " readings 20 min apart. Falling counts as positive."),
     _check("frosted_fraction", 6, "eyes",
            "Look at the whole evaporator, cover off if it has one: which share of its tubes is"
            " white?", "moving_fan"),

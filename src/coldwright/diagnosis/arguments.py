@@ -15,7 +15,6 @@ import numpy as np
 from coldwright.catalogue.instruments import Instrument
 from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.posterior import Posterior, weigh
-from coldwright.diagnosis.predict import sign_chance
 from coldwright.diagnosis.result import Argument, Expectation, Reason, Speaks
 from coldwright.diagnosis.shown import air_of, shown, shown_range
 from coldwright.readings.job import Job
@@ -154,7 +153,7 @@ def _expected(
 
 def _chance(other: Posterior, fault: str, sign: str) -> Expectation | None:
     """How often a fault shows this sign; all three points of the expectation are the chance."""
-    chances, weights = other.members_of(fault, lambda g: sign_chance(sign, g.population))
+    chances, weights = other.members_of(fault, lambda g: g.block.chance(g.population, sign))
     if not chances.size:
         return None
     p = float(np.sum(chances * weights))

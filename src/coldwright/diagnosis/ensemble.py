@@ -74,6 +74,14 @@ class Block:
         return self.columns[place]
 
 
+    def chance(self, population: Population, sign: str) -> np.ndarray:
+        """Probability of a sign's report for one population's members, worked out once."""
+        place = (population.fault, sign)
+        if place not in self.columns:
+            self.columns[place] = sign_chance(sign, population)
+        return self.columns[place]
+
+
 @dataclass(frozen=True, slots=True)
 class Ensemble:
     """All blocks of one appliance."""
@@ -155,7 +163,7 @@ def log_weights(
     for sign, seen in evidence.signs:
         if sign not in SIGN_MODELS:
             continue
-        p = sign_chance(sign, population)
+        p = block.chance(population, sign)
         p = np.clip(p, 1e-4, 1.0 - 1e-4)
         log_l = log_l + np.log(p if seen else 1.0 - p)
     return np.where(population.solved, log_l, -np.inf), distance

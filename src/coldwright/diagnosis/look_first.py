@@ -8,6 +8,7 @@ present odds or, before any, the priors; a sign's chance under a fault is that o
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 import numpy as np
 
@@ -111,6 +112,7 @@ def _of_sign(
     )  # fmt: skip
 
 
+@cache
 def _reported(sign: str, fault: str) -> float:
     """P(reported as seen) under a fault, over its severities and ways; none of these needs flow."""
     ways = WAYS.get(fault, ())

@@ -18,7 +18,7 @@ from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.next_check import at_hand, label_of
 from coldwright.diagnosis.posterior import Group, Posterior
-from coldwright.diagnosis.predict import COLUMNS, sign_chance
+from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.result import MindChange
 from coldwright.diagnosis.shown import air_of, shown
 from coldwright.readings.job import Job
@@ -142,11 +142,10 @@ def overturns(
         return ()
     question = Question(members, members.leader, members.rivals, members.sides)
     have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
-    settled = posterior.ensemble.subject.settled
+    have |= says_nothing(posterior.ensemble.subject.settled)
     found: list[MindChange] = []
     for key in (*COLUMNS, *SIGN_MODELS):
-        boundary = key in ("fresh_food_temperature", "freezer_temperature") and not settled
-        if key in have or key not in CHECKS or boundary or not at_hand(key, tools):
+        if key in have or key not in CHECKS or not at_hand(key, tools):
             continue
         if CHECKS[key].opens_circuit:
             continue
@@ -236,7 +235,7 @@ def _crossing(y: np.ndarray, margin: np.ndarray, i: int) -> float:
 
 def _of_sign(q: Question, sign: str) -> MindChange | None:
     members, leader = q.members, q.leader
-    p = np.concatenate([sign_chance(sign, g.population, i) for g, i in members.drawn])
+    p = np.concatenate([g.block.chance(g.population, sign)[i] for g, i in members.drawn])
     now = float(q.sides[0] @ members.weight)
     best: MindChange | None = None
     for seen in (True, False):

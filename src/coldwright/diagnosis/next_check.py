@@ -16,7 +16,7 @@ from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.posterior import Posterior
-from coldwright.diagnosis.predict import COLUMNS, sign_chance
+from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.shown import air_of, shown
 from coldwright.faults.kinds import RESTRICTIONS
 
@@ -98,12 +98,11 @@ def outlook(
     if kinds < 2:
         return Outlook(code, faults, fault_code, kinds, at, ())
     volts = posterior.ensemble.subject.supply_v
-    settled = posterior.ensemble.subject.settled
     have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
+    have |= says_nothing(posterior.ensemble.subject.settled)
     views = []
     for key in COLUMNS:
-        boundary = key in ("fresh_food_temperature", "freezer_temperature") and not settled
-        if key in have or key not in CHECKS or boundary:
+        if key in have or key not in CHECKS:
             continue
         truth = np.concatenate([g.block.column(g.population, key, volts)[i] for g, i in drawn])
         air = np.concatenate([air_of(g, instruments[key])[i] for g, i in drawn])
@@ -111,7 +110,7 @@ def outlook(
     for sign in SIGN_MODELS:
         if sign in have or sign not in CHECKS:
             continue
-        p = np.concatenate([sign_chance(sign, g.population, i) for g, i in drawn])
+        p = np.concatenate([g.block.chance(g.population, sign)[i] for g, i in drawn])
         seen = rng.random(SHOWN) < p[at]
         density = np.where(seen[:, None], p[None, :], 1.0 - p[None, :])
         logs = np.log(np.maximum(density, 1e-12))

@@ -11,6 +11,7 @@ from coldwright.cycle.equalising import equalising_times
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.standing import standing_pressures
 from coldwright.diagnosis.population import Population
+from coldwright.transient.trend import cooling_rate
 
 Column = Callable[[Population, Medium, float], np.ndarray]
 
@@ -94,6 +95,7 @@ COLUMNS: Mapping[str, Column] = {
     "fresh_food_temperature": _state("fresh_food_k"),
     "freezer_temperature": _state("freezer_k"),
     "run_fraction": _state("run_fraction"),
+    "freezer_cooling_rate": lambda p, med, volts: cooling_rate(p.circuits, p.states, p.room_k),
     "frosted_fraction": _state("frosted_fraction"),
     "equalising_time": _equalising,
     "suction_pressure": _state("suction_pressure_pa"),
@@ -101,6 +103,24 @@ COLUMNS: Mapping[str, Column] = {
     "standing_pressure": _standing,
     "recovered_mass": lambda p, med, volts: p.circuits["charge_kg"],
 }
+
+COMPARTMENTS = frozenset({"fresh_food_temperature", "freezer_temperature"})
+_ON_ITS_WAY = frozenset({"freezer_cooling_rate"})
+
+
+def says_nothing(settled: bool) -> frozenset[str]:
+    """Readings that are no evidence at this visit.
+
+    A cabinet on its way has compartments as its conditions; in a settled one the
+    freezer falls and rises with every cycle.
+
+    Parameters
+    ----------
+    settled : bool
+        Whether the thermostat is in charge.
+    """
+    return _ON_ITS_WAY if settled else COMPARTMENTS
+
 
 # Where a reading starts from before the machine has run in.
 STARTS_AT_ROOM = frozenset(
@@ -113,7 +133,7 @@ STARTS_AT_ROOM = frozenset(
 STARTS_AT_FREEZER = frozenset({"evaporator_inlet_temperature", "evaporator_outlet_temperature"})
 
 
-def sign_chance(sign: str, p: Population, at: np.ndarray | None = None) -> np.ndarray:
+def sign_chance(sign: str, p: Population) -> np.ndarray:
     """Probability that each member's sign is reported as seen. [-]
 
     Parameters
@@ -122,13 +142,7 @@ def sign_chance(sign: str, p: Population, at: np.ndarray | None = None) -> np.nd
         A key of `signs.SIGN_MODELS`.
     p : Population
         Members of one fault or pair.
-    at : ndarray or None
-        Members wanted, by index; None for all.
     """
-    here = slice(None) if at is None else at  # a view: copying the states costs most
     return sign_probability(
-        sign, p.fault, p.severity[here], p.states[here],
-        second=None if p.second is None else p.second[here],
-        way=None if p.way is None else p.way[here],
-        room_k=p.room_k[here],
-    )  # fmt: skip
+        sign, p.fault, p.severity, p.states, second=p.second, way=p.way, room_k=p.room_k
+    )

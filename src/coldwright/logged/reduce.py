@@ -25,6 +25,7 @@ _SHORT_RUNS = 3
 _LONG_RUN_S = 600.0
 _SWING_K = 8.0  # an evaporator that warms so much while it runs and cools again, ours
 _SWINGS = 2
+_FALL_S = 1800.0  # a freezer's fall is read over so long, ours
 _ICE_FROM_S = 1800.0  # after a start
 
 
@@ -102,7 +103,30 @@ def _readings(
             reading = _over(series, span, column.key, column.unit, lag)
         if reading is not None:
             found.append(reading)
+    if not even and window is not None and _runs_through(stretches, window):
+        found += _falling(series, window)
     return tuple(found)
+
+
+def _runs_through(stretches: Sequence[Stretch], window: Window) -> bool:
+    """Whether it ran all through the window and had done so for a while."""
+    return any(
+        s.state == "running" and s.start_s <= window.end_s - _FALL_S and s.end_s >= window.end_s
+        for s in stretches
+    )
+
+
+def _falling(series: Series, window: Window) -> list[LoggedReading]:
+    """How fast the freezer falls over the end of a run, falling counted as positive."""
+    t, x = series.time_s, series.values("freezer_temperature")
+    inside = (t >= window.end_s - _FALL_S) & (t <= window.end_s) & np.isfinite(x)
+    if np.count_nonzero(inside) < 3:
+        return []
+    sd = math.hypot(resolution_of(x), 0.1) / _FALL_S
+    return [
+        LoggedReading("freezer_cooling_rate", -slope_of(t[inside], x[inside]), sd,
+                      window.end_s - _FALL_S, window.end_s, int(inside.sum()), 1.0, "K/h")
+    ]  # fmt: skip
 
 
 def _span(

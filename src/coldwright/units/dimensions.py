@@ -10,6 +10,7 @@ class Dimension(Enum):
 
     TEMPERATURE = ("K", "'-18 °C', '0 °F' or '255 K'")
     TEMPERATURE_DIFFERENCE = ("K difference", "'5 K' or '9 °F'")
+    TEMPERATURE_RATE = ("K/s", "'3 K/h' or '5 °F/h'")
     PRESSURE = ("Pa absolute", "'0.6 bar absolute', '2 psig' or '6 inHg vacuum'")
     PRESSURE_DIFFERENCE = ("Pa difference", "'0.1 bar' or '2 psi'")
     MASS = ("kg", "'140 g' or '4.9 oz'")

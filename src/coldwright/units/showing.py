@@ -44,6 +44,7 @@ _BOTH: dict[D, _Scale] = {
     D.LOSS_COEFFICIENT: ((0.0, "1/m4", 1.0),),
 }
 _SI: dict[D, _Scale] = _BOTH | {
+    D.TEMPERATURE_RATE: ((0.0, "K/h", 1.0 / 3600.0),),
     D.PRESSURE_DIFFERENCE: ((1e3, "bar", 1e5), (0.0, "Pa", 1.0)),
     D.MASS: ((1.0, "kg", 1.0), (0.0, "g", 1e-3)),
     D.LENGTH: ((0.1, "m", 1.0), (0.0, "mm", 1e-3)),
@@ -52,6 +53,7 @@ _SI: dict[D, _Scale] = _BOTH | {
     D.VOLUME: ((1e-3, "l", 1e-3), (0.0, "cm3", 1e-6)),
 }
 _US: dict[D, _Scale] = _BOTH | {
+    D.TEMPERATURE_RATE: ((0.0, "°F/h", 1.0 / 6480.0),),
     D.PRESSURE_DIFFERENCE: ((0.0, "psi", f.PASCAL_PER_PSI),),
     D.MASS: (
         (2.0 * f.KILOGRAM_PER_POUND, "lb", f.KILOGRAM_PER_POUND),

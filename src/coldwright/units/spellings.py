@@ -68,6 +68,13 @@ FACTORS: Mapping[D, Mapping[str, float]] = MappingProxyType(
             k=(1.0, "K kelvin kelvins degK °K C °C degC celsius"),
             f=(1.0 / 1.8, "F °F degF fahrenheit"),
         ),
+        D.TEMPERATURE_RATE: _spell(
+            ks=(1.0, "K/s °C/s C/s"),
+            kmin=(1.0 / 60.0, "K/min °C/min C/min"),
+            kh=(1.0 / 3600.0, "K/h K/hr °C/h °C/hr C/h C/hr"),
+            fmin=(1.0 / 108.0, "°F/min F/min"),
+            fh=(1.0 / 6480.0, "°F/h °F/hr F/h F/hr"),
+        ),
         D.PRESSURE: _PRESSURE,
         D.PRESSURE_DIFFERENCE: _PRESSURE,
         D.MASS: _spell(

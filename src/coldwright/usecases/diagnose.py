@@ -29,7 +29,7 @@ from coldwright.diagnosis.posterior import (
     weigh,
     which_odds,
 )
-from coldwright.diagnosis.predict import COLUMNS
+from coldwright.diagnosis.predict import COLUMNS, COMPARTMENTS, says_nothing
 from coldwright.diagnosis.reasons import WORDS, leave_one_out_suspect, reasons_of
 from coldwright.diagnosis.result import (
     Diagnosis,
@@ -150,7 +150,7 @@ def chosen_instruments(job: Job) -> dict[str, Instrument]:
 
 def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evidence:
     """Readings the model predicts and signs, without those used as boundaries."""
-    boundary = set() if subject.settled else {"fresh_food_temperature", "freezer_temperature"}
+    boundary = says_nothing(subject.settled)
     boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
     used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
     signs = [s for s in job.signs if s.key in SIGN_MODELS]
@@ -324,7 +324,7 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     boundary = [
         READINGS[r.key].label
         for r in job.readings
-        if r.key in ("fresh_food_temperature", "freezer_temperature") and not subject.settled
+        if r.key in COMPARTMENTS and not subject.settled
     ]
     if boundary:
         notes.append(
@@ -334,10 +334,12 @@ def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     idle = [
         READINGS[r.key].label
         for r in job.readings
-        if r.key not in used and r.key not in ("fresh_food_temperature", "freezer_temperature")
+        if r.key not in used and r.key not in (COMPARTMENTS | says_nothing(subject.settled))
     ]
     if idle:
         notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
+    if subject.settled and job.reading("freezer_cooling_rate") is not None:
+        notes.append("In a settled cabinet the freezer's fall while it runs says nothing: kept.")
     return [*notes, *notes_of(job), *log_notes(job)]
 
 

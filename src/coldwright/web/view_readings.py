@@ -44,6 +44,7 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "supply_voltage",
             "compressor_speed",
             "run_fraction",
+            "freezer_cooling_rate",
             "equalising_time",
         ),
     ),
