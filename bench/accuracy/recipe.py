@@ -22,6 +22,7 @@ from coldwright.catalogue.families import FAMILIES, likely_refrigerants
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.catalogue.priors import Background
 from coldwright.catalogue.sizing import DIMENSIONS, Known, Members, kinds
+from coldwright.catalogue.ways import WAYS
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind
 from coldwright.cycle.medium import medium
@@ -137,7 +138,7 @@ def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
             k: round(v + float(rng.normal(0.0, 0.5)), 3)
             for k, v in zip(names, values, strict=False)
         }
-        keys = visit.OUTSIDE
+        keys = (*visit.OUTSIDE, *visit.DRIFTING_TOO)
     elif known.family.one_compartment:
         keys = tuple(k for k in keys if k != "fresh_food_temperature")
     outside = visit.read(true, gas, med, keys, volts, rng, foreign=is_foreign)
@@ -159,7 +160,8 @@ def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
         "settled": settled,
         "fault": fault,
         "severity": _number(true.severity[0]),
-        "effect": _effect(fault, true, members, room),
+        "way": None if true.way is None else WAYS[fault][int(true.way[0])].fault.identifier,
+        "effect": _effect(fault, true, members, room, settled),
         "readings": boundary | outside,
         "signs": visit.look(true, rng, foreign=is_foreign),
         "opened": opened,
@@ -170,15 +172,19 @@ def _number(x: float) -> float | None:
     return round(float(x), 4) if np.isfinite(x) else None
 
 
-def _effect(fault: str, true: Population, members: Members, room: float) -> float | None:
+def _effect(
+    fault: str, true: Population, members: Members, room: float, settled: bool
+) -> float | None:
     """1 - fraction; overcharge: fraction - 1; heat load: share of the healthy cabinet's load.
 
     A pair has the effect of its leading fault. Gas inside: its moles over those of
-    a plainly spoilt one. Faults without a severity have 1.
+    a plainly spoilt one. Faults without a severity have 1, but none where the way they
+    came about leaves nothing to see at this visit: a shifted setting or flap in a cabinet
+    on its way, an ice plug that has just melted.
     """
     leading = fault.split("+")[0]
     severity = float(true.severity[0])
-    if leading == "nothing_wrong":
+    if leading == "nothing_wrong" or (true.way is not None and not _shows(true, settled)):
         return None
     if not np.isfinite(severity):
         return 1.0
@@ -195,6 +201,15 @@ def _effect(fault: str, true: Population, members: Members, room: float) -> floa
         )  # fmt: skip
         return round(float(severity / healthy), 4)
     return round(1.0 - severity, 4)
+
+
+def _shows(true: Population, settled: bool) -> bool:
+    """Whether the way a fault came about moves anything at this visit."""
+    assert true.way is not None
+    way = WAYS[true.fault][int(true.way[0])]
+    if way.which == "wrong_refrigerant":
+        return True
+    return way.fault.identifier != "nothing_wrong" and (settled or not way.settled_only)
 
 
 GAS_MOL = 0.03  # air that plainly spoils the condensing of a household circuit, ours

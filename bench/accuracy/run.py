@@ -17,6 +17,7 @@ PARTICLES = 60  # drawn nearer per fault in question and round
 ENOUGH = 25.0  # effective members of a fault at which no more are drawn
 SURE = 0.90  # odds of the leading group at which a visit may end
 MOST_STEPS = 12
+POWERS = (1.0, 0.75, 0.5, 0.35)  # of the likelihood in severity intervals, to choose from
 TAPPED_EVERY = 6  # jobs answered once more with the pressures, all of them foreign
 
 
@@ -65,7 +66,9 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
     }  # fmt: skip
     if refine:
         posterior = sharpen(posterior, np.random.default_rng(seed + 1), **near)
-    interval = severity_interval(posterior, raw["fault"])
+    intervals = {
+        f"{power:g}": severity_interval(posterior, raw["fault"], power=power) for power in POWERS
+    }
     tapped = None
     if raw["opened"] and raw["number"] % TAPPED_EVERY == 0:
         full = job_of(raw, opened=True)
@@ -78,9 +81,10 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
         "number": raw["number"],
         "odds": _rounded(posterior.odds),
         "rough": _rounded(rough),
+        "logs": {g.population.fault: round(g.log_whole, 3) for g in posterior.groups},
         "tapped": tapped,
         "steps": _steps(posterior, evidence, seed),
-        "severity": interval,
+        "severities": intervals,
         "surprise": round(surprise(posterior), 5),
         "effective": round(posterior.effective_members, 1),
         "unsolved": posterior.ensemble.unsolved,
@@ -93,8 +97,13 @@ def _rounded(odds: dict[str, float]) -> dict[str, float]:
     return {k: round(v, 6) for k, v in odds.items()}
 
 
-def _steps(posterior, evidence, seed: int) -> int | None:  # type: ignore[no-untyped-def]
-    """Readings and signs asked, the most telling per minute first, until one group is sure."""
+def _steps(  # type: ignore[no-untyped-def]
+    posterior, evidence, seed: int
+) -> tuple[int, int] | None:
+    """Readings and signs asked, the most telling per minute first, until one group is sure.
+
+    All of them, and of these the readings of an instrument; None where none becomes sure.
+    """
     import dataclasses
 
     import numpy as np
@@ -120,7 +129,7 @@ def _steps(posterior, evidence, seed: int) -> int | None:  # type: ignore[no-unt
         )
         now = weigh(posterior.ensemble, part)
         if max(present(now.odds).values()) >= SURE:
-            return step
+            return step, len(keep)
         left = frozenset(every) - set(have)
         seen = outlook(now, tools, rng)
         seen = dataclasses.replace(seen, views=tuple(v for v in seen.views if v.check in left))

@@ -27,6 +27,8 @@ OUTSIDE = (
     "condenser_outlet_temperature", "evaporator_inlet_temperature",
     "evaporator_outlet_temperature", "suction_line_temperature", "frosted_fraction",
 )  # fmt: skip
+DRIFTING_TOO = ("freezer_cooling_rate",)
+STOWED = 0.45  # log sd of how a foreign cabinet's load follows, against the household one, ours
 SETTLED_TOO = ("fresh_food_temperature", "freezer_temperature", "run_fraction")
 OPENED = ("suction_pressure", "standing_pressure")
 SIGNS = (
@@ -37,6 +39,7 @@ SIGNS = (
 )  # fmt: skip
 MISSED = (0.75, 1.0)  # hit rate of a foreign technician against the catalogue's, ours
 FANCIED = (0.5, 2.5)  # false reports likewise
+_DECIMALS = {"freezer_cooling_rate": 7}
 _LIMITS = {"run_fraction": (0.0, 1.0), "frosted_fraction": (0.0, 1.0)}
 
 
@@ -73,6 +76,8 @@ def read(
     truth = np.array([[block.column(true, k, volts)[0] for k in keys]])
     if not np.isfinite(truth).all():
         return None
+    if foreign and "freezer_cooling_rate" in keys:
+        truth[0, keys.index("freezer_cooling_rate")] *= np.exp(STOWED * rng.standard_normal())
     tools = instruments()
     chosen = tuple(_exact(tools[k]) if foreign else tools[k] for k in keys)
     air, start = surroundings_of(true, chosen, keys, truth)
@@ -83,7 +88,7 @@ def read(
         low, high = _LIMITS.get(key, (-np.inf, np.inf))
         if key.endswith(("power", "current", "pressure")):
             low = 0.0
-        out[key] = round(float(np.clip(value, low, high)), 4)
+        out[key] = round(float(np.clip(value, low, high)), _DECIMALS.get(key, 4))
     return out
 
 

@@ -73,16 +73,20 @@ def test_no_change_where_the_closures_are_ours():
     assert (plain.circuits == same.circuits).all()
 
 
-def test_errors_in_use_are_the_learned_ones_held_between_once_and_twice_the_judgement():
+def test_errors_in_use_are_the_learned_ones_never_below_the_first_judgement():
     table = json.loads(learn.FILE.read_text(encoding="utf-8"))
     held = instruments()
     for key, judged in JUDGED.items():
-        wanted = min(max(table[key]["tail"] / TAIL, judged), 2.0 * judged)
+        wanted = max(table[key]["tail"] / TAIL, judged)
         assert held[key].model_sd == pytest.approx(wanted, rel=0.06), key
     power = table["appliance_power"]
     in_use = np.hypot(held["appliance_power"].model_sd,
                       held["appliance_power"].model_relative_sd * power["usual"])  # fmt: skip
     assert in_use == pytest.approx(power["tail"] / TAIL, rel=0.12)
+    standing = held["standing_pressure"]
+    usual = table["standing_pressure"]["usual"]
+    in_use = np.hypot(standing.model_sd, standing.model_relative_sd * usual)
+    assert in_use == pytest.approx(table["standing_pressure"]["tail"] / TAIL, rel=0.06)
 
 
 @pytest.mark.slow

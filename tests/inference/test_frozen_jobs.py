@@ -32,7 +32,7 @@ def _first(fault: str) -> dict:
         for job in load()
         if job["fault"] == fault
         and job["foreign"]
-        and job["effect"] > LARGE
+        and (job["effect"] or 0.0) > LARGE
         and job["refrigerant"] in GASES
     )
 
@@ -56,7 +56,11 @@ def test_every_answer_is_whole(replies):
         assert 0.8 * MEMBERS <= row["members"] <= 1.2 * MEMBERS
         assert row["unsolved"] <= 0.05 * MEMBERS
         assert 0.0 <= row["surprise"] <= 1.0
-        assert row["steps"] is None or 0 <= row["steps"] <= 12
+        if row["steps"] is not None:
+            every, read = row["steps"]
+            assert 0 <= read <= every <= 12
+        for interval in row["severities"].values():
+            assert interval is None or list(interval) == sorted(interval)
 
 
 def test_the_frozen_jobs_are_as_the_recipe_says():

@@ -10,6 +10,7 @@ from coldwright.diagnosis.likelihood import draw_readings, log_likelihood
 from coldwright.diagnosis.posterior import (
     EVIDENCE_POWER,
     odds_of,
+    severity_interval,
     surprise,
     weigh,
     weighted_quantiles,
@@ -154,3 +155,20 @@ def test_evidence_between_faults_counts_with_its_power(r134a):
     assert gap > 0.1
     assert told == pytest.approx(EVIDENCE_POWER * gap)
     assert seen.log_evidence == pytest.approx(np.logaddexp.reduce(list(whole.values())))
+
+
+def test_a_severity_interval_weighs_the_likelihood_by_its_power(r134a):
+    """By hand: quantiles of the members weighed by their likelihood to that power."""
+    made = ensemble(r134a, {"undercharge": _columns(np.random.default_rng(5), 4000)})
+    p = made.blocks[0].populations[0]
+    p.severity[:] = 0.5 + 0.1 * (made.blocks[0].columns[("undercharge", KEYS[0])] - CENTRE[0])
+    found = weigh(made, evidence(dict(zip(KEYS, CENTRE, strict=True))))
+    log_l = found.groups[0].log_w
+    widths = []
+    for power in (1.0, 0.5, 0.25):
+        got = severity_interval(found, "undercharge", power=power)
+        w = np.exp(power * (log_l - log_l.max()))
+        assert got == pytest.approx(weighted_quantiles(p.severity, w, (0.1, 0.5, 0.9)), abs=1e-6)
+        widths.append(got[2] - got[0])
+    assert widths == sorted(widths)
+    assert widths[2] > 1.1 * widths[0]
