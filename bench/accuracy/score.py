@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from coldwright.catalogue.pairs import prior_with_pairs
+from coldwright.catalogue.priors import Background
+
 RESTRICTION = ("capillary_restricted", "drier_restricted")
 BINS = 10
+LEAST_PRIOR = 1e-12  # as the odds take a fault that cannot be
 BOOTSTRAPS = 1_000
 
 
@@ -26,6 +30,19 @@ def present(odds: dict[str, float]) -> dict[str, float]:
         for name in groups_of(fault):
             out[name] = out.get(name, 0.0) + p
     return out
+
+
+def at_power(job: dict, row: dict, power: float) -> dict[str, float]:
+    """Odds with the likelihood at another power, from the evidence kept with the answer."""
+    coils = Background(condenser=job["condenser"], evaporator=job["evaporator"])
+    prior = prior_with_pairs(job["complaint"], coils, job["refrigerant"])
+    logs = {}
+    for fault, whole in row["logs"].items():
+        own = np.log(max(prior.get(fault, 0.0), LEAST_PRIOR))
+        logs[fault] = own + power * (whole - own)
+    top = max(logs.values())
+    odds = {fault: float(np.exp(value - top)) for fault, value in logs.items()}
+    return {fault: p / sum(odds.values()) for fault, p in odds.items()}
 
 
 def places(jobs: list[dict], answers: list[dict], key: str = "odds") -> np.ndarray:
