@@ -68,6 +68,16 @@ def log_loss(jobs: list[dict], answers: list[dict], key: str = "odds") -> np.nda
     return np.array(out)
 
 
+def covered(jobs: list[dict], answers: list[dict], power: float) -> tuple[float, int]:
+    """Share of severities inside their stated 80 % interval, and of how many."""
+    inside = [
+        row["severities"][f"{power:g}"][0] <= job["severity"] <= row["severities"][f"{power:g}"][2]
+        for job, row in zip(jobs, answers, strict=True)
+        if row["severities"][f"{power:g}"] is not None and job["severity"] is not None
+    ]
+    return (float(np.mean(inside)) if inside else float("nan")), len(inside)
+
+
 def calibration_error(jobs: list[dict], answers: list[dict], key: str = "odds") -> float:
     """Expected calibration error of what is put first, ten bins.
 

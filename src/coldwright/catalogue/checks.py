@@ -176,9 +176,11 @@ _WATCHED = (
     _check("condenser_dusty", 2, "eyes", "Look and feel behind and below, fins included.",
            "moving_fan"),
     _check("condenser_fan_stopped", 2, "eyes",
-           "Compressor running: does the condenser's fan turn and blow?", "moving_fan"),
+           "Does the condenser's fan turn and blow? It is wired beside the compressor: where the"
+           " compressor is silent and no fan turns, nothing calls for cold.", "moving_fan"),
     _check("evaporator_fan_stopped", 3, "eyes ears",
-           "Hold the door switch in: does air blow in the freezer?", "moving_fan"),
+           "Hold the door switch in: does air blow in the freezer? Beside a silent compressor a"
+           " fan that turns says that cold is called for.", "moving_fan"),
     _check("coil_iced_over", 8, "eyes",
            "Unplug, take the cover off: is the coil a block of ice rather than white with frost?",
            "mains moving_fan"),
