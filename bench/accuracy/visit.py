@@ -29,6 +29,7 @@ OUTSIDE = (
 )  # fmt: skip
 DRIFTING_TOO = ("freezer_cooling_rate",)
 STOWED = 0.45  # log sd of how a foreign cabinet's load follows, against the household one, ours
+UNEVEN_K_S = 1.5e-4  # of the freezer beside the cabinet as a whole, ours: some 0.5 K/h
 SETTLED_TOO = ("fresh_food_temperature", "freezer_temperature", "run_fraction")
 OPENED = ("suction_pressure", "standing_pressure")
 SIGNS = (
@@ -77,7 +78,9 @@ def read(
     if not np.isfinite(truth).all():
         return None
     if foreign and "freezer_cooling_rate" in keys:
-        truth[0, keys.index("freezer_cooling_rate")] *= np.exp(STOWED * rng.standard_normal())
+        at = keys.index("freezer_cooling_rate")
+        truth[0, at] *= np.exp(STOWED * rng.standard_normal())
+        truth[0, at] += UNEVEN_K_S * rng.standard_normal()
     tools = instruments()
     chosen = tuple(_exact(tools[k]) if foreign else tools[k] for k in keys)
     air, start = surroundings_of(true, chosen, keys, truth)

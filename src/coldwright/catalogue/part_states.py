@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from coldwright.catalogue.stopped import STOPPED
 from coldwright.catalogue.tools import pick
 
 Outcomes = Mapping[str, float]
@@ -103,7 +104,7 @@ _STATES = (
            supply={"normal": 0.02, "low": 0.02, "high": 0.005, "absent": 0.955}),
     _hums("supply_low", "supply", 0.20, "long extension cord, loose neutral, weak inverter",
           supply={"normal": 0.05, "low": 0.94, "high": 0.002, "absent": 0.008}),
-    _quiet("supply_beyond", "supply", 0.45, "thermostat, timer, board or wire between"),
+    _quiet("supply_beyond", "supply", 0.45, "a wire or terminal on the way"),
     _hums("rotor_locked", "seized", 1.0, "bearing or piston stuck"),
     _quiet("run_open", "winding", 0.20, "burnt run winding",
            windings=_windings(run_open=0.97), draw=_ONE_WINDING),
@@ -123,6 +124,19 @@ _STATES = (
     _quiet("board_dead", "board", 1.0, "the drive gives no output"),
 )  # fmt: skip
 STATES: Mapping[str, PartState] = MappingProxyType({s.identifier: s for s in _STATES})
+
+
+def unpowered_share(fault: str) -> float:
+    """Of the members of a fault, those that the mains do not reach: no fan, no watt. [-]
+
+    Parameters
+    ----------
+    fault : str
+        A fault's identifier.
+    """
+    if fault != "compressor_not_running":
+        return 0.0
+    return STOPPED["supply"].share * STATES["supply_absent"].share
 
 # What each outcome means in plain words.
 SAID: Mapping[str, Mapping[str, str]] = MappingProxyType(

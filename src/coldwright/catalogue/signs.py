@@ -118,8 +118,16 @@ def _shares(other: float, **by_fault: float) -> Present:
 
 
 def _not_called(other: float) -> Present:
-    """A fan at rest: surely where the control does not ask for cold."""
-    return lambda m: np.where(m.still, 0.97, other) if m.fault == "control" else other
+    """A fan at rest: surely where the control does not ask for cold, or no watt arrives."""
+
+    def present(m: Members) -> np.ndarray | float:
+        if m.fault == "control":
+            return np.where(m.still, 0.97, other)
+        if m.fault == "compressor_not_running":
+            return np.where(m.state["appliance_power_w"] <= 0.0, 0.97, other)
+        return other
+
+    return present
 
 
 def _by_severity(

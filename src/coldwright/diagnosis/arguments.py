@@ -146,7 +146,7 @@ def _expected(
     ends = shown_range(shown(truth, air, instrument), weights)
     if ends is None:
         return None
-    if READINGS[key].dimension is not Dimension.TEMPERATURE:
+    if READINGS[key].dimension not in (Dimension.TEMPERATURE, Dimension.TEMPERATURE_RATE):
         ends = tuple(max(v, 0.0) for v in ends)  # the error of a small reading, not the reading
     return Expectation(fault, *ends)
 

@@ -16,6 +16,7 @@ from coldwright.catalogue.cautions import CAUTIONS
 from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.look_first import BEYOND_THE_ODDS, LOOKS, SIGNS_FIRST, Look
 from coldwright.catalogue.pairs import prior_with_pairs
+from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.priors import Background, severity_from_uniform
 from coldwright.catalogue.signs import sign_probability
 from coldwright.catalogue.ways import WAYS
@@ -120,7 +121,13 @@ def _reported(sign: str, fault: str) -> float:
     if not ways:
         severity, *more = (severity_from_uniform(f, _GRID) for f in fault.split("+"))
         second = more[0] if more else None
-        return float(np.mean(sign_probability(sign, fault, severity, state, second=second)))
+        powered, dead = state.copy(), unpowered_share(fault)
+        powered["appliance_power_w"] = 1.0
+        return sum(
+            share * float(np.mean(sign_probability(sign, fault, severity, at, second=second)))
+            for share, at in ((1.0 - dead, powered), (dead, state))
+            if share > 0.0
+        )
     total, whole = 0.0, sum(way.share for way in ways)
     for k, way in enumerate(ways):
         at = np.full(_GRID.shape, k)

@@ -8,7 +8,8 @@ from typing import Protocol
 
 import numpy as np
 
-from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members
+from coldwright.catalogue.part_states import unpowered_share
+from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members, uniform
 from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
@@ -135,6 +136,8 @@ def simulate(
         for act in acting:
             called &= ~act.members | act.fault.called
         at_rest(rest, c1[still], room[still], drifted[0][still], drifted[1][still], called[still])
+        dead = uniform(z[still], "which") < unpowered_share(fault.identifier)
+        rest["appliance_power_w"][dead] = 0.0
         out[still] = rest
         for act in acting:
             if act.fault.heats_coil:

@@ -15,7 +15,7 @@ from coldwright.units import Dimension as D
 from coldwright.units import parse
 from coldwright.usecases.log_words import window_words
 
-_DECIMALS = {D.TEMPERATURE: 1, D.POWER: 1, D.CURRENT: 2, D.FRACTION: 0}
+_DECIMALS = {D.TEMPERATURE: 1, D.POWER: 1, D.CURRENT: 2, D.FRACTION: 0, D.TEMPERATURE_RATE: 1}
 
 
 def with_log(job: Job, series: Series) -> Job:
