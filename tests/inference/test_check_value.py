@@ -170,13 +170,13 @@ def test_words_name_the_money_and_are_currency_neutral(r134a):
     value = found.by_check[TELLING]
     check = NextCheck(TELLING, 0.98, 4.0, False, "Clamp it.", (), value)
     said = value_words(check, found.decision)
-    assert said.startswith("Tells 0.98 bit. Pays: saves about ")
+    assert said.startswith("Tells much (0.98 bit). Pays: saves about ")
     assert "shells" in said
     assert "mend it" in said
     bare = value_words(check, replace(found.decision, currency=""))
     assert "shells" not in bare
     assert "  " not in bare
-    assert value_words(replace(check, value=None), None) == "Tells 0.98 bit."
+    assert value_words(replace(check, value=None), None) == "Tells much (0.98 bit)."
     opening = replace(check, opens_circuit=True, value=replace(value, risk=4.0))
     assert "the risk 4 shells (8 shells where the circuit is sound" in value_words(
         opening, found.decision

@@ -79,14 +79,11 @@ def test_errors_in_use_are_the_learned_ones_never_below_the_first_judgement():
     for key, judged in JUDGED.items():
         wanted = max(table[key]["tail"] / TAIL, judged)
         assert held[key].model_sd == pytest.approx(wanted, rel=0.06), key
-    power = table["appliance_power"]
-    in_use = np.hypot(held["appliance_power"].model_sd,
-                      held["appliance_power"].model_relative_sd * power["usual"])  # fmt: skip
-    assert in_use == pytest.approx(power["tail"] / TAIL, rel=0.12)
-    standing = held["standing_pressure"]
-    usual = table["standing_pressure"]["usual"]
-    in_use = np.hypot(standing.model_sd, standing.model_relative_sd * usual)
-    assert in_use == pytest.approx(table["standing_pressure"]["tail"] / TAIL, rel=0.06)
+    for key in ("appliance_power", "compressor_power", "appliance_current", "compressor_current",
+                "standing_pressure"):  # fmt: skip
+        i, row = held[key], table[key]
+        in_use = np.hypot(i.model_sd, i.model_relative_sd * row["usual"])
+        assert in_use == pytest.approx(row["tail"] / TAIL, rel=0.12), key
 
 
 @pytest.mark.slow

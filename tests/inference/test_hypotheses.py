@@ -5,15 +5,15 @@ import pytest
 
 from coldwright.catalogue.families import family_of
 from coldwright.catalogue.pairs import PAIRS, prior_with_pairs
-from coldwright.catalogue.priors import Background, fault_prior
 from coldwright.catalogue.part_states import unpowered_share
+from coldwright.catalogue.priors import Background, fault_prior
 from coldwright.catalogue.signs import sign_probability
 from coldwright.catalogue.sizing import DIMENSIONS, Known
 from coldwright.catalogue.ways import WAYS, chosen, kinds_of
 from coldwright.cycle.medium import medium
 from coldwright.cycle.state import PUMPED_DOWN
 from coldwright.diagnosis.ensemble import build
-from coldwright.diagnosis.hypotheses import HYPOTHESES, hypothesis_named, is_pair
+from coldwright.diagnosis.hypotheses import HYPOTHESES, hypothesis_named
 from coldwright.diagnosis.population import members_for, simulate
 from coldwright.diagnosis.posterior import severity_interval, weigh, which_odds
 from coldwright.diagnosis.subject import Subject
@@ -192,8 +192,6 @@ def test_a_pair_has_two_severities_and_a_fault_with_ways_none():
 
 
 def test_names():
-    assert is_pair("undercharge+condenser_air")
-    assert not is_pair("undercharge")
     assert hypothesis_named("moisture").sealed
     assert not hypothesis_named("control").sealed
     assert hypothesis_named("heat_load+condenser_air").sealed is False

@@ -80,7 +80,8 @@ def pair_rows():
 def way_rows():
     for fault, ways in WAYS.items():
         for way in ways:
-            far = "-" if math.isnan(way.low) else f"{way.low:g} to {way.high:g} {way.fault.unit}"
+            unit = way.fault.unit or "of the right volume"
+            far = "-" if math.isnan(way.low) else f"{way.low:g} to {way.high:g} {unit}"
             which = f"`{way.which}`" if way.which else "-"
             yield row(f"`{fault}`", which, f"{way.share:g}", far, way.why)
 

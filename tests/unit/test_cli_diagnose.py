@@ -91,7 +91,7 @@ def test_text_fits_a_phone_and_says_it_in_order(job, capsys):
         assert part in flat
     assert CAUTIONS["opens_circuit"].sentences[0] in flat  # spelled out where the step is shown
     assert "the best is now: replace the appliance; next: do nothing. A check pays" in flat
-    assert "Tells 0.41 bit. Pays: saves about 32 crowns, its minutes cost 3 crowns" in flat
+    assert "Tells much (0.41 bit). Pays: saves about 32 crowns, its minutes cost 3 crowns" in flat
     assert "in 38 of 100 the best is then: clean the condenser" in flat
     assert "+ Discharge line read 54 °C: this fault would show 47 to 58 °C" in flat
     assert "- Frost only at the inlet: no; this fault shows it in 80 of 100." in flat

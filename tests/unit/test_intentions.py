@@ -1,13 +1,11 @@
 """Intentions of families after proven jobs: the conjugate rule by hand, and its coverage."""
 
-from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from coldwright.catalogue.families import family_of
-from coldwright.learning.intentions import UNKNOWN_SHARE, Told, shift_of, told_of
-from coldwright.learning.proven import proven_of
+from coldwright.learning.intentions import UNKNOWN_SHARE, Told, shift_of
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.told_store import ToldStore
 from tests.unit.test_outcomes import job
@@ -100,13 +98,6 @@ def test_many_jobs_find_the_mean_and_narrow_the_spread_but_never_to_nothing():
         family.run_fraction.low, family.run_fraction.high,
     )  # fmt: skip
     assert "400 proven jobs of R600a" in shift.sentence
-
-
-def test_only_jobs_that_count_tell():
-    proven = proven_of([job(1), job(2)])
-    all_told = [told(1, (0.0, 0.0), EYE), replace(told(2, (0.0, 0.0), EYE),
-                                                  content=proven.jobs[0].content)]  # fmt: skip
-    assert told_of(proven, all_told) == (all_told[1],)
 
 
 def test_what_was_told_is_kept_on_disk_for_the_very_same_job(tmp_path):

@@ -199,3 +199,14 @@ def test_the_page_about_logs_names_a_log_that_can_be_read():
     page = (Path(__file__).parents[2] / "docs" / "logs.md").read_text(encoding="utf-8")
     (text,) = re.findall(r"```csv\n(.*?)```", page, re.S)
     assert series_from_text(text, "logs.md").time_s[1] == 60.0
+
+
+def test_the_pace_of_a_freezer_on_its_way_comes_from_a_log():
+    t = np.arange(240.0)
+    falling = log(240, appliance_power=90.0, freezer_temperature=270.0 - 2.4 * t / 60.0)
+    job = with_log(job_from_text(JOB, "x"), falling)
+    reading = job.reading("freezer_cooling_rate")
+    assert reading.value == pytest.approx(2.4 / 3600.0, rel=0.02)
+    assert reading.entered == "2.4 K/h"
+    assert any("2.40 K/h" in line for line in course_lines(job.course))
+    assert any("4.32 °F/h" in line for line in course_lines(job.course, "us"))

@@ -28,7 +28,7 @@ def test_block_says_all_that_the_diagnosis_says(client: TestClient) -> None:
         "Read 54 °C; the leading fault would give about that.",
         "Clamp the probe on the last pass",
         "about 2\xa0min",
-        "Tells 0.41\xa0bit.",
+        "Tells much (0.41\xa0bit).",
         "By the prices given the best is now: replace the appliance",
         "Speaks for it",
         "No reading speaks for or against it by itself.",

@@ -149,7 +149,7 @@ _WATCHED = (
            "Time running and resting over at least two whole cycles with the doors shut."),
     _check("freezer_cooling_rate", 20, "thermometer clock",
            "Only where it has run without a stop: probe in the freezer's air, door shut, two"
-           " readings 20 min apart. Falling counts as positive."),
+           " readings 20 min apart; three times the fall is K/h (or °F/h). Falling is positive."),
     _check("frosted_fraction", 6, "eyes",
            "Look at the whole evaporator, cover off if it has one: which share of its tubes is"
            " white?", "moving_fan"),
@@ -176,11 +176,12 @@ _WATCHED = (
     _check("condenser_dusty", 2, "eyes", "Look and feel behind and below, fins included.",
            "moving_fan"),
     _check("condenser_fan_stopped", 2, "eyes",
-           "Does the condenser's fan turn and blow? It is wired beside the compressor: where the"
-           " compressor is silent and no fan turns, nothing calls for cold.", "moving_fan"),
+           "Thermostat to coldest: does the condenser's fan turn and blow? It is wired beside the"
+           " compressor: where that is silent and no fan turns, nothing calls for cold.",
+           "moving_fan"),
     _check("evaporator_fan_stopped", 3, "eyes ears",
-           "Hold the door switch in: does air blow in the freezer? Beside a silent compressor a"
-           " fan that turns says that cold is called for.", "moving_fan"),
+           "Thermostat to coldest, door switch held in: does air blow in the freezer? A fan that"
+           " turns beside a silent compressor says that cold is called for.", "moving_fan"),
     _check("coil_iced_over", 8, "eyes",
            "Unplug, take the cover off: is the coil a block of ice rather than white with frost?",
            "mains moving_fan"),
@@ -193,7 +194,9 @@ _WATCHED = (
     _check("suction_line_frosted", 2, "eyes",
            "Look at the suction line outside the cabinet, down to the shell: frost or ice on it?"),
     _check("cools_again_after_warming", 2, "ears",
-           "Ask whether it cooled for a while after it was unplugged or thawed."),
+           "Ask whether it cooled for a while after it was unplugged or thawed, and whether frost"
+           " comes and goes. Or see: a warm wet cloth, no flame, on the capillary's outlet: does"
+           " the flow sound come back within minutes?"),
     _check("defrost_heater_stuck_on", 5, "eyes",
            "Feel the air at the coil while the compressor runs: warm, and the condenser hot"
            " as well?", "hot_surface moving_fan mains"),

@@ -59,17 +59,6 @@ def share(table: Mapping[str, tuple[float, float]], kind: str, year: float) -> f
     return float(np.interp(year, _CHANGE, table[kind]))
 
 
-def layout_shares(kind: str, year: float) -> dict[Layout, float]:
-    """Shares of the layouts of a kind in a year; oil cooler and frame loop apart. [-]"""
-    oil, frame = share(OIL_COOLERS, kind, year), share(FRAME_LOOPS, kind, year)
-    return {
-        Layout.PLAIN: (1.0 - oil) * (1.0 - frame),
-        Layout.OIL_COOLER: oil * (1.0 - frame),
-        Layout.FRAME_LOOP: (1.0 - oil) * frame,
-        Layout.BOTH: oil * frame,
-    }
-
-
 def set_loops(
     c: np.ndarray,
     layout: Layout | None,

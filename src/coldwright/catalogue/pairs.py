@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from coldwright.catalogue.priors import UNTOLD, Background, fault_prior
 
@@ -51,7 +50,6 @@ PAIRS: tuple[Pair, ...] = (
     Pair("evaporator_air", "condenser_air", _DUST),
     Pair("heat_load", "condenser_air", _DUST),
 )
-BY_NAME: Mapping[str, Pair] = MappingProxyType({pair.identifier: pair for pair in PAIRS})
 
 
 def prior_with_pairs(

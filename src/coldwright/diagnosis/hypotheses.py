@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coldwright.catalogue.pairs import BY_NAME, PAIRS
+from coldwright.catalogue.pairs import PAIRS
 from coldwright.catalogue.priors import FAULTS, severity_from_uniform
 from coldwright.catalogue.sizing import uniform
 from coldwright.catalogue.ways import WAYS, Way, chosen
@@ -116,7 +116,3 @@ def hypothesis_named(identifier: str) -> Hypothesis:
         raise BadInput("input", "fault", identifier, ", ".join(_BY_NAME))
     return _BY_NAME[identifier]
 
-
-def is_pair(identifier: str) -> bool:
-    """Whether a name stands for two faults at once."""
-    return identifier in BY_NAME

@@ -5,6 +5,7 @@ from __future__ import annotations
 from coldwright.diagnosis.result import Decision, NextCheck
 
 LEAST_TURNS = 0.005
+_TELLS = ((0.3, "much"), (0.1, "some"), (0.0, "little"))  # from so many bit on, ours
 
 
 def value_words(check: NextCheck, decision: Decision | None) -> str:
@@ -17,7 +18,9 @@ def value_words(check: NextCheck, decision: Decision | None) -> str:
     decision : Decision or None
         The choice as it stands.
     """
-    tells = f"Tells {check.information_bits:.2f} bit"
+    bits = check.information_bits
+    much = next(word for least, word in _TELLS if bits >= least)
+    tells = f"Tells {much} ({bits:.2f} bit)"
     v = check.value
     if v is None or decision is None:
         return f"{tells}."

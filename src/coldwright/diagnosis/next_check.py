@@ -118,23 +118,6 @@ def outlook(
     return Outlook(code, faults, fault_code, kinds, at, tuple(views))
 
 
-def information(
-    posterior: Posterior, instruments: dict[str, Instrument], rng: np.random.Generator
-) -> dict[str, float]:
-    """Expected information of every check not yet made. [bit]
-
-    Parameters
-    ----------
-    posterior : Posterior
-        Present odds.
-    instruments : dict
-        Instrument per reading.
-    rng : Generator
-        Source of randomness.
-    """
-    return outlook(posterior, instruments, rng).bits
-
-
 def plan(seen: Outlook, tools: frozenset[str] | None = None, steps: int = 3) -> list[Step]:
     """The next few closed checks together: each adds most per minute to those before it.
 

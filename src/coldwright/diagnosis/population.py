@@ -54,6 +54,7 @@ class Population:
     way: np.ndarray | None = None  # index into the fault's ways, where it has several
     alien: np.ndarray | None = None  # bool: filled with `mistaken` instead
     mistaken: Medium | None = None
+    standing_cold_k: float = float("nan")  # evaporator at rest where it was measured
 
 
 def members_for(med: Medium, subject: Subject, z: np.ndarray) -> Members:
@@ -148,7 +149,7 @@ def simulate(
     return Population(
         fault.identifier, z, severity, c1, out, room, members.log_weight, solved, unsolved,
         np.zeros(n), float(np.sum(solved)), (), second, way if fault.ways else None,
-        alien if alien.any() else None, other,
+        alien if alien.any() else None, other, subject.standing_cold_k,
     )  # fmt: skip
 
 

@@ -41,9 +41,11 @@ def _by_medium(
 
 
 def _standing(p: Population, med: Medium, volts: float) -> np.ndarray:
-    # The evaporator of an appliance just stopped is still near its air's temperature.
+    # Not measured, the evaporator of an appliance just stopped is near its air's temperature.
     def of(inside: Medium, here: np.ndarray) -> np.ndarray:
         cold = p.states["freezer_k"][here]
+        if p.standing_cold_k == p.standing_cold_k:
+            cold = np.full(cold.shape, p.standing_cold_k)
         return np.asarray(
             standing_pressures(
                 inside, p.circuits[here], cold, p.room_k[here], states=p.states[here]

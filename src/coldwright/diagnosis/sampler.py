@@ -233,6 +233,7 @@ def joined(a: Population, b: Population, law: Law) -> Population:
         _both(a.way, b.way),
         _flags(a, b),
         b.mistaken if a.mistaken is None else a.mistaken,
+        a.standing_cold_k,
     )
 
 

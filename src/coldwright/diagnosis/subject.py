@@ -40,6 +40,7 @@ class Subject:
     running_s: float  # since the start; infinite where steady is taken
     prior: tuple[tuple[str, float], ...]  # fault, probability
     notes: tuple[str, ...]
+    standing_cold_k: float = NAN  # evaporator when the pressure at rest was read; NaN not measured
 
 
 def subject_of(job: Job) -> Subject:
@@ -134,6 +135,7 @@ def subject_of(job: Job) -> Subject:
         running_s=60.0 * minutes if minutes is not None else float("inf"),
         prior=tuple(prior.items()),
         notes=tuple(notes),
+        standing_cold_k=job.taken.standing_evaporator_temperature_k or NAN,
     )
 
 

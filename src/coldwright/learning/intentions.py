@@ -21,7 +21,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coldwright.catalogue.families import Family, Level
-from coldwright.learning.proven import Proven
 
 UNKNOWN_SHARE = 0.3  # T: of a score's variance, not knowing the family's mean; ours
 INTENTIONS = ("run_fraction", "evaporating")  # scores of `catalogue.sizing`
@@ -105,20 +104,6 @@ def shift_of(told: Sequence[Told], refrigerant: str, kind: str) -> Shift:
     return Shift(
         refrigerant, kind, len(mine), (float(mean[0]), float(mean[1])), (float(sd[0]), float(sd[1]))
     )
-
-
-def told_of(proven: Proven, told: Sequence[Told]) -> tuple[Told, ...]:
-    """What is told by jobs that count.
-
-    Parameters
-    ----------
-    proven : Proven
-        The jobs that count.
-    told : sequence of Told
-        Worked out at any time, perhaps of jobs that no longer count.
-    """
-    known = {job.content for job in proven.jobs}
-    return tuple(t for t in told if t.content in known)
 
 
 def _moved(level: Level, mean: float, sd: float) -> Level:

@@ -123,9 +123,11 @@ def _falling(series: Series, window: Window) -> list[LoggedReading]:
     if np.count_nonzero(inside) < 3:
         return []
     sd = math.hypot(resolution_of(x), 0.1) / _FALL_S
+    column = series.column("freezer_temperature")
+    unit = "°F/h" if column is not None and "F" in column.unit.upper() else "K/h"
     return [
         LoggedReading("freezer_cooling_rate", -slope_of(t[inside], x[inside]), sd,
-                      window.end_s - _FALL_S, window.end_s, int(inside.sum()), 1.0, "K/h")
+                      window.end_s - _FALL_S, window.end_s, int(inside.sum()), 1.0, unit)
     ]  # fmt: skip
 
 

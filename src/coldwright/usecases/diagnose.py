@@ -29,7 +29,7 @@ from coldwright.diagnosis.posterior import (
     weigh,
     which_odds,
 )
-from coldwright.diagnosis.predict import COLUMNS, COMPARTMENTS, says_nothing
+from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.reasons import WORDS, leave_one_out_suspect, reasons_of
 from coldwright.diagnosis.result import (
     Diagnosis,
@@ -41,7 +41,7 @@ from coldwright.diagnosis.result import (
     WhichOdds,
 )
 from coldwright.diagnosis.subject import Subject, subject_of
-from coldwright.electrical.evidence import ELECTRICAL_READINGS, NOT_RUNNING
+from coldwright.electrical.evidence import NOT_RUNNING
 from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import RESTRICTIONS, fault_named
@@ -50,9 +50,10 @@ from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
 from coldwright.readings.shop import NO_SHOP, Shop
-from coldwright.usecases.log_evidence import instruments_of, log_notes, stated_sd_of
+from coldwright.usecases.log_evidence import instruments_of, stated_sd_of
 from coldwright.usecases.outcomes import with_proven
 from coldwright.usecases.stakes import stakes_of
+from coldwright.usecases.visit_notes import not_alone, visit_notes
 
 SEED = 20260101
 THIS_YEAR = 2026  # where no clock is asked
@@ -153,6 +154,7 @@ def chosen_instruments(job: Job) -> dict[str, Instrument]:
 def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evidence:
     """Readings the model predicts and signs, without those used as boundaries."""
     boundary = says_nothing(subject.settled)
+    boundary |= not_alone(job)
     boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
     used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
     signs = [s for s in job.signs if s.key in SIGN_MODELS]
@@ -179,7 +181,8 @@ def kept_ensemble(
     """The ensemble of this appliance at these conditions, built once and kept."""
     key = (
         repr(subject.known), subject.refrigerants, repr(subject.room_k), repr(subject.fresh_food_k),
-        repr(subject.freezer_k), subject.settled, subject.supply_v, seed, members,
+        repr(subject.freezer_k), subject.settled, subject.supply_v, repr(subject.standing_cold_k),
+        seed, members,
     )  # fmt: skip
     with _lock:
         if key in _kept:
@@ -246,7 +249,7 @@ def _report(
         next_checks=checks,
         plan=steps,
         cautions=caution_texts(cautions_for(job.plate.refrigerant)),
-        notes=(*subject.notes, *_notes(job, evidence, subject)),
+        notes=(*subject.notes, *visit_notes(job, evidence, subject)),
         fit=fit,
         refused=None,
         members=posterior.ensemble.members,
@@ -316,33 +319,6 @@ def _fit(job: Job, posterior: Posterior) -> Fit:
         f"No fault here explains these readings well (chance of a worse fit {chance:.1%});"
         f" check {label} first: without it the rest would fit at {better:.0%}.",
     )
-
-
-def _notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
-    notes = []
-    for r in job.readings:
-        if r.gauge_assumed:
-            notes.append(f"{READINGS[r.key].label}: {r.entered} taken as gauge pressure.")
-    boundary = [
-        READINGS[r.key].label
-        for r in job.readings
-        if r.key in COMPARTMENTS and not subject.settled
-    ]
-    if boundary:
-        notes.append(
-            f"Used as the conditions the machine works in, not as evidence: {', '.join(boundary)}."
-        )
-    used = {*evidence.keys, *ELECTRICAL_READINGS, "ambient_temperature"}
-    idle = [
-        READINGS[r.key].label
-        for r in job.readings
-        if r.key not in used and r.key not in (COMPARTMENTS | says_nothing(subject.settled))
-    ]
-    if idle:
-        notes.append(f"Kept, not used in the odds yet: {', '.join(idle)}.")
-    if subject.settled and job.reading("freezer_cooling_rate") is not None:
-        notes.append("In a settled cabinet the freezer's fall while it runs says nothing: kept.")
-    return [*notes, *notes_of(job), *log_notes(job)]
 
 
 def _stopped_notes(job: Job) -> tuple[str, ...]:

@@ -37,6 +37,7 @@ from coldwright.electrical.pins import Pattern, Pins, name_pins
 from coldwright.readings.job import Job
 
 CHECKS_SHOWN = 2
+HEARD = ("compressor_silent", "compressor_hums_and_trips", "restarted_too_soon")
 _LEAST_BITS = 0.05
 _SURE = 0.7  # below it the second outcome is named too, ours
 _STOPPED = 0.5  # of compressors whose parts somebody reads; ours, only for the wording
@@ -124,6 +125,36 @@ def windings_answer(question: WindingsQuestion) -> WindingsAnswer:
     if question.between is None:
         notes += notes_on(meters, held)
     return _answer(evidence, meters, question, held, namings, notes)
+
+
+def pins_of(
+    job: Job, between: tuple[float | None, float | None, float | None]
+) -> WindingsAnswer:
+    """Unnamed pins of a job's compressor, beside its other electrical readings.
+
+    Parameters
+    ----------
+    job : Job
+        Plate, supply, signs; its own winding resistances are left out.
+    between : tuple of float or None
+        Between pins 1-2, 1-3, 2-3; None where not read. [ohm]
+
+    Raises
+    ------
+    Refused
+        If fewer than two pairs were read.
+    """
+    bare = replace(meters_of(job), run_ohm=None, start_ohm=None, run_to_start_ohm=None)
+    return windings_answer(
+        WindingsQuestion(
+            between=between,
+            meters=bare,
+            held=held_of(job),
+            winding_temperature_known=job.reading("shell_temperature") is not None,
+            heard={s.key: s.seen for s in job.signs if s.key in HEARD},
+            refrigerant=job.plate.refrigerant,
+        )
+    )
 
 
 def electrical_part(job: Job) -> WindingsAnswer:

@@ -21,6 +21,7 @@ from coldwright.web import (
     page_log,
     page_odds,
     page_outcome,
+    page_pins,
     page_readings,
     page_repair,
     page_signs,
@@ -48,7 +49,7 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     site = Site(deps)
     for part in (
         page_jobs, page_job, page_odds, page_hours, page_inside, page_readings, page_signs,
-        page_leak, page_repair, page_outcome, page_log,
+        page_leak, page_repair, page_outcome, page_log, page_pins,
     ):  # fmt: skip
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))

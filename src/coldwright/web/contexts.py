@@ -195,6 +195,7 @@ class LookRow:
 class ElectricalPart:
     """templates/_electrical.html: windings, start device, overload, supply."""
 
+    pins_url: str  # where unnamed pins are named
     state: str
     open: bool
     cautions: tuple[Caution, ...]

@@ -17,6 +17,7 @@ from coldwright.web.contexts import (
 )
 from coldwright.web.contexts_inside import InsidePage
 from coldwright.web.contexts_outcome import OutcomePart
+from coldwright.web.contexts_pins import PinsPage
 from coldwright.web.contexts_repair import BenchPage, OwnerPage, RepairPage, RepairPart
 
 ENVIRONMENT = Environment(
@@ -42,6 +43,11 @@ def page(
 ) -> HTMLResponse:
     """A whole page."""
     return _html(_PAGES[type(context)], status, page=context)
+
+
+def pins_page(shown: PinsPage, status: int = 200) -> HTMLResponse:
+    """Three pins to be named."""
+    return _html("pins.html", status, page=shown)
 
 
 def odds_block(job_url: str, odds: OddsPage | PendingOdds, status: int = 200) -> HTMLResponse:

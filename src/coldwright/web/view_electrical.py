@@ -37,6 +37,7 @@ def electrical_part(job: Job, now: Diagnosis, job_url: str) -> ElectricalPart:
     refrigerant = job.plate.refrigerant
     which = ", ".join(f"{plain(k.which)} {percent(k.probability)}" for k in answer.which)
     return ElectricalPart(
+        pins_url=f"{job_url}/pins",
         state=_state(answer),
         open=heard or stopped >= OPEN_FROM,
         cautions=at_reading("winding_resistance_run", False, refrigerant),

@@ -156,7 +156,7 @@ def _opening(now: Diagnosis) -> str:
     if now.refused:
         return ""
     if now.open_circuit_advised:
-        return "Opening the circuit now pays: nothing outside it can settle the matter."
+        return "Opening the circuit is advised now, by whoever may do that here."
     return "Do not open the circuit yet: checks from outside come first."
 
 
