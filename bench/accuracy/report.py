@@ -83,6 +83,7 @@ def _truth(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool
             f" {_percent(with_taps[strong] == 0, rng)} | {WITH_TAPS:.0%} |"
             f" {_percent(with_taps[strong] < 2, rng)} | - |"
         )
+        out += ["", _tapped([j for j, _ in tapped], [a for _, a in tapped])]
     out.append("")
     out += _figures(jobs, answers, rng, is_foreign)
     out += _by_fault(jobs, first, effect, rng)
@@ -92,6 +93,24 @@ def _truth(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool
     out += [f"| {a:.2f} | {b:.2f} | {n} |" for a, b, n in score.reliability(p, hit)]
     out += ["", *_confusion(jobs, answers)]
     return out
+
+
+def _tapped(jobs: Rows, answers: Rows) -> str:
+    """The same jobs without and with the two pressures."""
+    needs = np.array([hypothesis_named(j["fault"]).sealed for j in jobs])
+    told = []
+    for key in ("odds", "tapped"):
+        odds = np.array([_sealed_odds(a[key]) for a in answers])
+        told.append(
+            f"first place {np.mean(score.places(jobs, answers, key) == 0):.0%}, log loss"
+            f" {score.log_loss(jobs, answers, key).mean():.2f} nat, calibration error"
+            f" {score.calibration_error(jobs, answers, key):.3f}, sealed or not right"
+            f" {np.mean((odds > 0.5) == needs):.0%}, opening advised on"
+            f" {np.mean(odds[~needs] >= OPEN_FROM):.0%} of the sound and"
+            f" {np.mean(odds[needs] >= OPEN_FROM):.0%} of the others"
+        )
+    return f"The {len(jobs)} jobs with pressures, all effects: without them {told[0]}; with them" \
+        f" {told[1]}."
 
 
 def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool) -> list[str]:
@@ -105,15 +124,18 @@ def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bo
     rough = score.log_loss(jobs, answers, "rough")
     inside, sized = score.covered(jobs, answers, INTERVAL_POWER)
     plain = np.array([(j["effect"] or 0.0) >= PLAIN for j in jobs])
+    sound = np.array([j["fault"] == "nothing_wrong" for j in jobs])
     later = [(j, a) for j, a in zip(jobs, answers, strict=True) if j["number"] >= LEARNED_ON]
     unseen = score.calibration_error([j for j, _ in later], [a for _, a in later])
     return [
         "| figure | ours | target |",
         "|---|---|---|",
-        f"| sealed circuit or not, by the larger side | {_percent((odds > 0.5) == needs, rng)} |"
-        f" {SEALED_RIGHT:.0%} |",
+        f"| sealed circuit or not, by the larger side, all |"
+        f" {_percent((odds > 0.5) == needs, rng)} | {SEALED_RIGHT:.0%} |",
+        f"| the same, effect {PLAIN:.0%} or more, or nothing wrong |"
+        f" {_percent(((odds > 0.5) == needs)[plain | sound], rng)} | {SEALED_RIGHT:.0%} |",
         f"| opening advised on a sound circuit | {_percent(advised[~needs], rng)} | 1% at most |",
-        f"| opening advised where it is needed, all | {_percent(advised[needs], rng)} | - |",
+        f"| opening advised where it is needed, all | {_percent(advised[needs], rng)} | 90% |",
         f"| the same, effect {PLAIN:.0%} or more | {_percent(advised[needs & plain], rng)} | 90% |",
         f"| calibration error of what is put first | {score.calibration_error(jobs, answers):.3f}"
         f" (chance alone {_chance(p, rng):.3f}) | {CALIBRATED[is_foreign]} |",
@@ -122,9 +144,9 @@ def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bo
         f"| calibration error of all odds of all groups | {score._ece(q, there):.4f} | - |",
         f"| log loss [nat] | {loss.mean():.3f} (before members were drawn nearer"
         f" {rough.mean():.3f}) | - |",
-        f"| readings until a group holds {SURE:.0%}, median, effect {PLAIN:.0%} or more |"
-        f" {_steps(answers, plain)} | 4 |",
-        f"| the same, all | {_steps(answers, np.ones(len(jobs), bool))} | - |",
+        f"| readings until a group holds {SURE:.0%}, median, signs apart, all |"
+        f" {_steps(answers, np.ones(len(jobs), bool))} | 4 |",
+        f"| the same, effect {PLAIN:.0%} or more | {_steps(answers, plain)} | 4 |",
         f"| severity inside the stated 80 % interval | {inside:.1%} of {sized} | 80% |",
         f"| unsolved members | {_unsolved(answers):.2%} | 0.2% |",
         "",
