@@ -116,3 +116,29 @@ def test_without_odds_of_the_circuit_the_kinds_are_still_told():
 def test_look_first_is_there(bare):
     assert bare.look_first
     assert any("%" in look.seen for look in bare.look_first)
+
+
+DEAD = 'supply_voltage = "0 V"\nappliance_power = "0 W"\n'
+NO_FAN = "[signs]\nevaporator_fan_stopped = true\ncompressor_silent = true\n"
+
+
+def test_a_dead_socket_is_a_supply_and_no_control():
+    """0 V, 0 W, nothing turns: not the control, whose fans stand still as well."""
+    job = job_from_text(
+        JOB.format(readings=DEAD + NO_FAN, circuit='evaporator = "fan"'), "job.toml"
+    )
+    found = diagnose(job, members=2500, refine=False)
+    p, which = stopped(found)
+    control = next(f.probability for f in found.faults if f.fault == "control")
+    assert p > 5.0 * control
+    assert max(which, key=which.get) == "supply"
+
+
+def test_a_live_socket_and_no_fan_is_the_control():
+    read = 'supply_voltage = "229 V"\nappliance_power = "3 W"\n'
+    job = job_from_text(
+        JOB.format(readings=read + NO_FAN, circuit='evaporator = "fan"'), "job.toml"
+    )
+    found = diagnose(job, members=2500, refine=False)
+    p, _ = stopped(found)
+    assert next(f.probability for f in found.faults if f.fault == "control") > p
