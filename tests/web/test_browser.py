@@ -180,7 +180,7 @@ def test_choosing_a_reading_shows_its_cautions_and_keeps_what_was_typed(
 def test_what_happened_is_told_where_the_eye_and_the_ear_are(scripted: Page, address: str) -> None:
     scripted.goto(f"{address}/jobs/hall")
     told = scripted.get_by_role("status")
-    expect(told).to_contain_text("Undercharge: refrigerant lost")
+    expect(told).to_contain_text("Undercharge: too little refrigerant")
     scripted.get_by_label("What was read").select_option("condenser_outlet_temperature")
     scripted.get_by_label("Value with its unit").fill("22 C")
     scripted.get_by_label("Value with its unit").press("Enter")
@@ -325,7 +325,7 @@ def test_paper_shows_the_odds_and_no_buttons(
     page = browser.new_page(viewport=dict(zip(("width", "height"), DESK, strict=True)))
     page.goto(f"{address}/jobs/hall?odds=now")
     page.emulate_media(media="print")
-    expect(page.get_by_text("Undercharge: refrigerant lost", exact=True)).to_be_visible()
+    expect(page.get_by_text("Undercharge: too little refrigerant", exact=True)).to_be_visible()
     expect(page.locator("svg.drawing")).to_be_visible()
     expect(page.get_by_role("button", name="Add this reading")).to_be_hidden()
     expect(page.get_by_role("navigation", name="Parts of this job")).to_be_hidden()

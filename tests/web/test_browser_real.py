@@ -50,7 +50,7 @@ def test_the_model_answers_on_the_page(browser: Browser, address: str) -> None:
     odds = page.locator("ul.odds")
     expect(odds).to_be_visible(timeout=300_000)
     # The demo's readings were simulated with about half of the charge lost.
-    expect(odds.locator("li").first).to_contain_text("Undercharge: refrigerant lost")
+    expect(odds.locator("li").first).to_contain_text("Undercharge: too little refrigerant")
     reasons = page.locator("#part-reasons")
     expect(reasons).to_contain_text("Condenser outlet read")
     assert "Condenser outlet. Condenser outlet" not in reasons.inner_text()

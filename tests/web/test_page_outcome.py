@@ -32,7 +32,7 @@ def test_what_was_found_is_kept_and_taken_out(
     assert (outcome.found, outcome.proven_by) == (("undercharge",), "opened")
     assert "# plug-in meter" in shop.kept("hall")
     page = client.get("/jobs/hall").text
-    assert "Undercharge: refrigerant lost, opened and found" in page
+    assert "Undercharge: too little refrigerant, opened and found" in page
     assert "2026-05-12" in page
     client.post("/jobs/hall/outcome/remove", headers=headers)
     assert load_job(shop.own / "hall.toml").outcome is None

@@ -79,7 +79,7 @@ def test_severity_in_words(fault: str, interval: SeverityInterval, said: str) ->
 def test_pair_of_faults_reads_as_both() -> None:
     both = wording.fault("undercharge+non_condensables")
     assert both == (
-        "Undercharge: refrigerant lost together with air or nitrogen in the circuit"
+        "Undercharge: too little refrigerant together with air or nitrogen in the circuit"
     )
 
 

@@ -138,7 +138,7 @@ def not_converged(posterior: Posterior) -> Refused:
         f"the odds did not settle: of {posterior.ensemble.members} simulated appliances only"
         f" {posterior.effective_members:.1f} carry weight, at least {FEWEST:.0f} are needed",
         (
-            "read again what surprises most, or leave it out",
+            "read again what you trust least, or leave it out",
             "plate and circuit: is everything entered as it is there?",
             "fans, coils, door seal, defrost and thermostat",
         ),

@@ -14,7 +14,7 @@ _UNIT_AHEAD = re.compile(r"(?<=\d) (?=(?:%|°[CF]|K|W|A|g|kg|mm|m|bar|min|bit|of
 
 FAULTS: Mapping[str, str] = {
     "nothing_wrong": "Nothing wrong: works as built",
-    "undercharge": "Undercharge: refrigerant lost",
+    "undercharge": "Undercharge: too little refrigerant",
     "overcharge": "Overcharge: too much refrigerant",
     "capillary_restricted": "Capillary partly blocked or crushed",
     "capillary_blocked": "Capillary blocked: no flow",
@@ -27,7 +27,7 @@ FAULTS: Mapping[str, str] = {
     "evaporator_air": "Evaporator short of air: ice or fan",
     "heat_load": "Extra heat: seal, heater or warm load",
     "control": "Control: thermostat, defrost, damper or board",
-    "wrong_fill": "Wrong fill from an earlier repair",
+    "wrong_fill": "Wrong fill or part from an earlier repair",
 }
 # What the fraction of a severity is a fraction of.
 _LEFT_OF: Mapping[str, str] = {
