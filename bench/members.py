@@ -185,7 +185,8 @@ def solve(drawn: Draw) -> Solved:
     if still.size:
         s = drawn.wanted[1][still]
         states = bench.states[still]
-        at_rest(states, drawn.wanted[0][still], s["room_k"], s["fresh_food_k"], s["freezer_k"])
+        at_rest(states, drawn.wanted[0][still], s["room_k"], s["fresh_food_k"], s["freezer_k"],
+                np.ones(states.shape, bool))  # fmt: skip
         bench.states[still] = states
         bench.around[still] = s
     return Solved(drawn, bench.states, bench.around)

@@ -29,7 +29,7 @@ def _usual(key: str) -> float:
     """A value of the right size for a reading."""
     return {
         "power": 90.0, "current": 0.8, "fraction": 0.6, "time": 300.0, "pressure": 3e5,
-        "mass": 0.1, "temperature": 285.0,
+        "mass": 0.1, "temperature": 285.0, "rate": 7e-4,
     }[key.rsplit("_", 1)[1]]  # fmt: skip
 
 

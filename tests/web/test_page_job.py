@@ -27,7 +27,8 @@ def test_odds_once_worked_out_come_with_the_page(client: TestClient, shop: Shop)
     assert shop.diagnose.calls == 1
     for page in (first, again):
         assert 'hx-trigger="odds-stale from:body"' in page
-        assert re.search(r'Undercharge: too little refrigerant</span>.*?percent">\d+\xa0%', page, re.S)
+        name = "Undercharge: too little refrigerant"
+        assert re.search(name + r'</span>.*?percent">\d+\xa0%', page, re.S)
 
 
 def test_parts_stand_in_the_order_of_the_work(client: TestClient) -> None:

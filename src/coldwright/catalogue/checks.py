@@ -194,9 +194,8 @@ _WATCHED = (
     _check("suction_line_frosted", 2, "eyes",
            "Look at the suction line outside the cabinet, down to the shell: frost or ice on it?"),
     _check("cools_again_after_warming", 2, "ears",
-           "Ask whether it cooled for a while after it was unplugged or thawed, and whether frost"
-           " comes and goes. Or see: a warm wet cloth, no flame, on the capillary's outlet: does"
-           " the flow sound come back within minutes?"),
+           "Ask: did it cool again after thawing, does frost come and go? Or warm the capillary's"
+           " outlet, wet cloth, no flame: does the flow sound come back?"),
     _check("defrost_heater_stuck_on", 5, "eyes",
            "Feel the air at the coil while the compressor runs: warm, and the condenser hot"
            " as well?", "hot_surface moving_fan mains"),
