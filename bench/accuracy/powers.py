@@ -31,8 +31,8 @@ def section(jobs: Rows, answers: Rows, learned_on: int) -> list[str]:
         "## Powers of the likelihood",
         "",
         f"In use: {EVIDENCE_POWER:g} between faults, {INTERVAL_POWER:g} in severity intervals,"
-        f" chosen on the jobs numbered under {learned_on} (first figure); the others stand behind"
-        " the stroke. Log loss in nat, calibration error of what is put first.",
+        f" looked at for the choice were the jobs numbered under {learned_on} (first figure); the"
+        " others stand behind the stroke. Log loss in nat, calibration error of what is put first.",
         "",
         "| power between faults | log loss, foreign | log loss, own | calibration, foreign |"
         " calibration, own |",

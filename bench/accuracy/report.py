@@ -18,7 +18,7 @@ SEALED_RIGHT = 0.95
 CALIBRATED = {False: 0.03, True: 0.04}
 LEAST_FAULT = 0.60
 PLAIN = 0.25  # effect from which opening and sureness are asked of a visit
-LEARNED_ON = 380  # jobs below this number were used to learn the evidence's power
+LEARNED_ON = 380  # jobs below this number were looked at when the powers were chosen
 WATTS = ((0.0, 15.0), (15.0, 40.0), (40.0, 150.1))
 GRAMS = ((0.0, 0.2), (0.2, 0.6), (0.6, 2.0))
 Rows = list[dict]
@@ -139,7 +139,7 @@ def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bo
         f"| the same, effect {PLAIN:.0%} or more | {_percent(advised[needs & plain], rng)} | 90% |",
         f"| calibration error of what is put first | {score.calibration_error(jobs, answers):.3f}"
         f" (chance alone {_chance(p, rng):.3f}) | {CALIBRATED[is_foreign]} |",
-        f"| the same on the {len(later)} jobs the power was not learned on | {unseen:.3f} |"
+        f"| the same on the {len(later)} jobs not looked at for the powers | {unseen:.3f} |"
         f" {CALIBRATED[is_foreign]} |",
         f"| calibration error of all odds of all groups | {score._ece(q, there):.4f} | - |",
         f"| log loss [nat] | {loss.mean():.3f} (before members were drawn nearer"

@@ -30,7 +30,7 @@ PARTICLES = 200  # a round
 # the likelihood between faults (Grünwald & van Ommen 2017, Bayesian Anal. 12, 1069; Holmes &
 # Walker 2017, Biometrika 104, 497) was learned on foreign truth, see docs/accuracy.md.
 EVIDENCE_POWER = 0.75
-INTERVAL_POWER = 0.5  # of the likelihood in severity intervals, chosen likewise
+INTERVAL_POWER = 0.35  # of the likelihood in severity intervals, chosen likewise
 FOR_INTERVAL = 25.0  # effective members a severity interval rests on at least, ours
 
 
