@@ -8,7 +8,8 @@ from coldwright.diagnosis.hypotheses import HYPOTHESES
 from coldwright.diagnosis.subject import subject_of
 from coldwright.readings.job import Job, Reading
 from coldwright.usecases.demo import demo_jobs, pick_demo
-from coldwright.usecases.diagnose import diagnose, kept_ensemble
+from coldwright.usecases.diagnose import FEWEST, diagnose, first_look
+from coldwright.usecases.kept_ensembles import kept_ensemble
 
 MEMBERS = 440  # 40 of each fault: enough for what is asserted here, not for odds to act on
 NAMES = ("hall-refrigerator", "museum-top-mount")
@@ -69,6 +70,22 @@ def test_same_seed_same_answer_with_the_ensemble_built_anew(jobs):
         kept_ensemble(replace(subject, room_k=295.0 + 0.1 * seed), seed, 11, None)
     assert diagnose(job, members=264, refine=False, seed=7) == a
     assert diagnose(job, members=264, refine=False, seed=8) != a
+
+
+def test_a_first_look_is_there_once_the_appliance_was_simulated(jobs):
+    job = jobs[NAMES[0]]
+    assert first_look(job, members=2222) is None  # nothing kept of that size
+    whole = diagnose(job, members=3000, refine=False)
+    early = first_look(job, members=3000)
+    assert early is not None
+    odds = {f.fault: f.probability for f in whole.faults}
+    assert {f.fault: f.probability for f in early.faults} == pytest.approx(odds)
+    assert not early.open_circuit_advised
+    assert early.next_checks
+    # on too few members nothing is told ahead
+    diagnose(job, members=264, refine=False)
+    thin = first_look(job, members=264)
+    assert thin is None or thin.effective_members >= FEWEST
 
 
 def test_another_reading_moves_the_odds_without_a_new_ensemble(jobs):

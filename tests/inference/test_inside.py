@@ -12,8 +12,9 @@ from coldwright.cycle.running import solve_running
 from coldwright.diagnosis.posterior import weigh
 from coldwright.diagnosis.subject import subject_of
 from coldwright.readings.jobfile import job_from_text
-from coldwright.usecases.diagnose import chosen_instruments, diagnose, evidence_of, kept_ensemble
+from coldwright.usecases.diagnose import chosen_instruments, diagnose, evidence_of
 from coldwright.usecases.inside import best_of, figures_inside, inside
+from coldwright.usecases.kept_ensembles import kept_ensemble
 
 SVG = "{http://www.w3.org/2000/svg}"
 MEMBERS = 600

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from starlette.testclient import TestClient
 
+from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import BadInput, NotSolved
+from coldwright.readings.job import Job
+from coldwright.web.app import create_app
+from coldwright.web.deps import Deps
 from tests.web.conftest import Shop
 
 HTMX = {"HX-Request": "true"}
@@ -117,3 +122,38 @@ def test_bad_job_is_not_kept_as_an_answer(client: TestClient, shop: Shop) -> Non
     assert "plate.kind" in client.get("/jobs/hall?odds=now").text
     shop.diagnose.trouble = None
     assert "not worked out yet" in client.get("/jobs/hall").text
+
+
+def test_a_first_look_stands_until_the_whole_is_there(shop: Shop) -> None:
+    """Odds at once, no word on opening, and a request of their own for the whole diagnosis."""
+    looked: list[str] = []
+
+    def first_look(job: Job) -> Diagnosis | None:
+        looked.append(job.source)
+        return replace(shop.diagnose(job), open_circuit_advised=False)
+
+    app = create_app(Deps(shop.diagnose, shop.shelf, first_look=first_look))
+    with TestClient(app) as client:
+        block = client.get("/jobs/hall/odds?since=abc", headers=HTMX).text
+        assert "at first look" in block
+        assert "worked out more exactly" in block
+        assert "Do not open the circuit yet" not in block
+        again = re.search(r'hx-get="(/jobs/hall/odds[^"]*)"', block)
+        assert again is not None
+        url = again[1].replace("&amp;", "&")
+        assert "since=abc" in url
+        assert "whole=1" in url
+        whole = client.get(url, headers=HTMX).text
+        assert "at first look" not in whole
+        assert "Do not open the circuit yet" in whole
+        assert len(looked) == 1
+        # worked out and kept: no first look any more
+        assert "at first look" not in client.get("/jobs/hall/odds", headers=HTMX).text
+        assert len(looked) == 1
+
+
+def test_no_first_look_where_none_can_be_told(shop: Shop) -> None:
+    for nothing in (lambda _: None, None):
+        app = create_app(Deps(shop.diagnose, shop.shelf, first_look=nothing))
+        with TestClient(app) as client:
+            assert "at first look" not in client.get("/jobs/hall/odds", headers=HTMX).text

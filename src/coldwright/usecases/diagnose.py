@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import threading
-from collections import OrderedDict
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,7 +15,7 @@ from coldwright.catalogue.instruments import Instrument, instruments
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.arguments import arguments_of, left_out
 from coldwright.diagnosis.check_value import Stakes, Valued, valued
-from coldwright.diagnosis.ensemble import MEMBERS, Ensemble, Evidence, build
+from coldwright.diagnosis.ensemble import MEMBERS, Evidence
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
 from coldwright.diagnosis.mind_change import mind_changes, overturns
@@ -50,6 +49,7 @@ from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
 from coldwright.readings.shop import NO_SHOP, Shop
+from coldwright.usecases.kept_ensembles import kept_ensemble, known_ensemble
 from coldwright.usecases.log_evidence import instruments_of, stated_sd_of
 from coldwright.usecases.outcomes import with_proven
 from coldwright.usecases.stakes import stakes_of
@@ -63,12 +63,8 @@ UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readi
 OPEN_FROM = 0.80
 ASK_ELECTRICS = 0.2  # odds of a stopped compressor from which its parts are worth reading, ours
 STOPPED_SIGNS = ("compressor_silent", "compressor_hums_and_trips")
-KEPT_ENSEMBLES = 6
 FEWEST = 4.0  # members that carry weight below which odds are not told, ours
 MORE_PARTICLES = 400  # a round, where the usual number has left too few
-
-_lock = threading.Lock()
-_kept: OrderedDict[object, Ensemble] = OrderedDict()
 
 
 def diagnose(
@@ -175,26 +171,41 @@ def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evi
     )
 
 
-def kept_ensemble(
-    subject: Subject, seed: int, members: int, progress: Callable[[str], None] | None
-) -> Ensemble:
-    """The ensemble of this appliance at these conditions, built once and kept."""
-    key = (
-        repr(subject.known), subject.refrigerants, repr(subject.room_k), repr(subject.fresh_food_k),
-        repr(subject.freezer_k), subject.settled, subject.supply_v, repr(subject.standing_cold_k),
-        seed, members,
-    )  # fmt: skip
-    with _lock:
-        if key in _kept:
-            _kept.move_to_end(key)
-            held = _kept[key]
-            return Ensemble(subject, held.blocks)
-    made = build(subject, np.random.default_rng(seed), members, progress)
-    with _lock:
-        _kept[key] = made
-        while len(_kept) > KEPT_ENSEMBLES:
-            _kept.popitem(last=False)
-    return made
+def first_look(
+    job: Job,
+    *,
+    seed: int = SEED,
+    members: int = MEMBERS,
+    system: str = "si",
+    shop: Shop = NO_SHOP,
+    this_year: int = THIS_YEAR,
+    proven: Proven | None = None,
+) -> Diagnosis | None:
+    """Odds by the members there are, in a fraction of a second, while `diagnose` draws nearer ones.
+
+    None where this appliance was not simulated yet at these conditions, or too few members
+    carry weight. It never advises to open the circuit.
+
+    Parameters
+    ----------
+    job, seed, members, system, shop, this_year, proven
+        As in `diagnose`.
+    """
+    try:
+        subject = with_proven(subject_of(job), job, proven)
+    except Refused:
+        return None
+    ensemble = known_ensemble(subject, seed, members)
+    if ensemble is None:
+        return None
+    tools = chosen_instruments(job)
+    evidence = evidence_of(job, subject, tools)
+    posterior = weigh(ensemble, evidence)
+    if unconverged(posterior):
+        return None
+    stakes, rng = stakes_of(job, shop, this_year), np.random.default_rng(seed)
+    found = _report(job, subject, posterior, tools, evidence, rng, seed, system, stakes)
+    return replace(found, open_circuit_advised=False)
 
 
 def _report(

@@ -19,9 +19,10 @@ from coldwright.diagnosis.posterior import Group, Posterior, sharpen, weigh
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import NotSolved
 from coldwright.readings.job import Job
-from coldwright.usecases.diagnose import SEED, chosen_instruments, evidence_of, kept_ensemble
+from coldwright.usecases.diagnose import SEED, chosen_instruments, evidence_of
 from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
 from coldwright.usecases.figures import Beside, along_circuit_svg, pressure_enthalpy_svg
+from coldwright.usecases.kept_ensembles import kept_ensemble
 
 SOUND = "nothing_wrong"
 

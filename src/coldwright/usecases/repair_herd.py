@@ -15,7 +15,8 @@ from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import Refused
 from coldwright.readings.job import Job
 from coldwright.repair.simulated import HOURS_PER_YEAR, LEAST_SOLVED, Herd, mean_power, run, taken
-from coldwright.usecases.diagnose import chosen_instruments, evidence_of, kept_ensemble
+from coldwright.usecases.diagnose import chosen_instruments, evidence_of
+from coldwright.usecases.kept_ensembles import kept_ensemble
 
 HERD = 64  # members that stand for the appliance; judgement of ours
 TOO_FEW = "Too few members of the family could be sized: nothing is simulated."

@@ -234,6 +234,7 @@ class OddsPage:
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     fine_print: tuple[Fact, ...]
+    whole_url: str = ""  # where the whole diagnosis comes from, while this is a first look
 
     @property
     def settled(self) -> bool:

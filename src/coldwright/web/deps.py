@@ -102,3 +102,4 @@ class Deps:
     hours: Callable[[Job, Asked], Hours] = _hours
     proven: Callable[[], Proven] | None = None  # what the shop's own jobs have proven
     inside: Callable[[Job], Inside] = _inside
+    first_look: Callable[[Job], Diagnosis | None] | None = None  # at once, or None

@@ -15,9 +15,12 @@ def router(site: Site) -> APIRouter:
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/odds")
-    def odds(request: Request, name: str, since: str = "") -> Response:
+    def odds(request: Request, name: str, since: str = "", whole: str = "") -> Response:
         if not by_htmx(request):
             return RedirectResponse(f"{job_url(name)}?odds=now#part-odds", status_code=303)
+        early = None if whole else site.first_odds(site.shelf.open(name), name, since=since)
+        if early is not None:
+            return render.odds_block(job_url(name), early)
         block = site.odds(site.shelf.open(name), name, since=since, wait=True)
         return render.odds_block(job_url(name), block)
 

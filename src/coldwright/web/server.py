@@ -59,6 +59,7 @@ def serve(
         FolderShelf(folder, demo_folder()),
         repair=_repair(shop_file),
         proven=proven.read,
+        first_look=_first_look(proven, shop_file),
     )
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
@@ -93,6 +94,20 @@ def _diagnose(
         return diagnose(job, proven=proven.read(), shop=shop, this_year=this_year())
 
     return worked_out
+
+
+def _first_look(
+    proven: ProvenFiles, shop_file: Path | None
+) -> Callable[[Job], Diagnosis | None]:
+    """Odds at once from the appliances that were simulated before."""
+    from coldwright.readings.shop import NO_SHOP, load_shop
+    from coldwright.usecases.diagnose import first_look
+
+    def looked(job: Job) -> Diagnosis | None:
+        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
+        return first_look(job, proven=proven.read(), shop=shop, this_year=this_year())
+
+    return looked
 
 
 def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], RepairReport]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Annotated
+from urllib.parse import quote
 
 from fastapi import Depends, Request
 from starlette.responses import RedirectResponse, Response
@@ -35,6 +37,7 @@ class Site:
         self.repair = deps.repair
         self.hours = deps.hours
         self.inside = deps.inside
+        self._first_look = deps.first_look
 
     def page(
         self,
@@ -81,6 +84,26 @@ class Site:
             return PendingOdds(since, f"{url}?odds=now#part-odds", error)
         before = self.store.known(since) if since != key else None
         return odds_page(now, before, job=job, job_url=url, since=key)
+
+    def first_odds(self, file: JobFile, name: str, *, since: str) -> OddsPage | None:
+        """Odds at once where they can be told so, to stand until they are worked out whole."""
+        job = named(file.job, name)
+        key, url = digest(job), job_url(name)
+        if self._first_look is None or self.store.known(key) is not None:
+            return None
+        try:
+            early = self._first_look(job)
+        except ColdwrightError:
+            return None  # told by the whole diagnosis
+        if early is None:
+            return None
+        before = self.store.known(since) if since != key else None
+        shown = odds_page(early, before, job=job, job_url=url, since=key)
+        return replace(
+            shown, state=f"{shown.state}, at first look",
+            opening="A first look: it is being worked out more exactly, some seconds.",
+            whole_url=f"{url}/odds?since={quote(since)}&whole=1",
+        )  # fmt: skip
 
     def leak(
         self, file: JobFile, name: str, *, draft: LeakDraft | None = None, wait: bool = False
