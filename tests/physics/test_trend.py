@@ -11,10 +11,10 @@ from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.medium import medium_of
 from coldwright.cycle.running import solve_running
 from coldwright.cycle.state import STATE
-from coldwright.transient.masses import masses_of
+from coldwright.transient.masses import USUAL_LOAD, masses_of
 from coldwright.transient.records import Compartment, Goods, Phase
 from coldwright.transient.run import pull_down
-from coldwright.transient.trend import GOODS_KG_M3, cooling_rate, heat_capacity
+from coldwright.transient.trend import cooling_rate, heat_capacity
 from coldwright.usecases import pulldown as hours
 from tests.physics.circuits import example
 
@@ -48,7 +48,7 @@ def marched(name, stowed, charge=1.0):
     masses = masses_of(circuit)
     spaces = {Compartment.FRESH_FOOD: masses.fresh_food, Compartment.FREEZER: masses.freezer}
     goods = tuple(
-        Goods(where, stowed * GOODS_KG_M3[where.value] * space.volume_m3)
+        Goods(where, stowed * USUAL_LOAD[where.value] * space.volume_m3)
         for where, space in spaces.items() if space.volume_m3 > 0.0
     )  # fmt: skip
     asked = hours.Asked(hours=5.0, goods=goods)

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind
 from coldwright.cycle.rest import SHELL_TIME
 
@@ -18,6 +20,8 @@ OUTSIDE = 1.45  # outside over net volume, as `catalogue.sizing`
 LINER = 8000.0  # plastic liner 2700, glass shelves and drawers the rest, per area [J/(m2 K)] (ours)
 LINER_FILM = 6.0  # free convection and radiation, inside [W/(m2 K)] (ours)
 AIR = 1.2 * 1005.0  # [J/(m3 K)]
+# A household load where none is told (ours) [kg/m3]
+USUAL_LOAD = {"fresh_food": 60.0, "freezer": 200.0}
 BOX = 6.0  # area of a box over its volume to the power 2/3, as `catalogue.sizing`
 # Walls per outside area: roll-bond aluminium 1.5 mm with frost, tube on liner with its foil,
 # finned block; wires and tubes of steel, steel sheet with tube, finned block (all ours) [J/(m2 K)]
@@ -80,12 +84,25 @@ def masses_of(
     )
 
 
+def volume_behind(conductance_w_k: np.ndarray | float, name: str) -> np.ndarray | float:
+    """Net volume of a compartment with walls of usual make. [m3]
+
+    Parameters
+    ----------
+    conductance_w_k : ndarray or float
+        Room to air. [W/K]
+    name : str
+        `fresh_food` or `freezer`.
+    """
+    return (conductance_w_k / WALL_COEFFICIENT[name] / BOX) ** 1.5 / OUTSIDE
+
+
 def _space(conductance: float, share: float, name: str, volume: float | None) -> Space:
     if conductance <= 0.0:
         return Space(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
     thick = WALL[name]
     if volume is None:
-        volume = (conductance / WALL_COEFFICIENT[name] / BOX) ** 1.5 / OUTSIDE
+        volume = float(volume_behind(conductance, name))
     area = BOX * volume ** (2.0 / 3.0)
     return Space(
         conductance, share, volume, AIR * volume, LINER * area, LINER_FILM * area,

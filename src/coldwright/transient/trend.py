@@ -18,16 +18,15 @@ from coldwright.transient.masses import (
     FOAM_DENSITY,
     FOAM_HEAT,
     LINER,
-    OUTSIDE,
+    USUAL_LOAD,
     WALL,
-    WALL_COEFFICIENT,
+    volume_behind,
 )
 
 INNER_FOAM = 0.5  # of the foam follows the liner, ours
-# A household load (ours, as `usecases.pulldown`), its heat between frozen and not, and how much
-# of it follows within an hour: packages lag by two hours and more, so that little of them
-# freezes meanwhile [kg/m3], [J/(kg K)], [-]
-GOODS_KG_M3 = {"fresh_food": 60.0, "freezer": 200.0}
+# Heat of a household load between frozen and not, and how much of it follows within an hour:
+# packages lag by two hours and more, so that little of them freezes meanwhile (both ours)
+# [J/(kg K)], [-]
 GOODS_HEAT = 2600.0
 FOLLOWS = 0.4
 
@@ -73,10 +72,10 @@ def heat_capacity(circuits: np.ndarray) -> np.ndarray:
     total = per_area[coil["kind_code"].astype(int)] * coil["area_m2"]
     for name in ("fresh_food", "freezer"):
         conductance = k[f"{name}_conductance_w_k"]
-        volume = (conductance / WALL_COEFFICIENT[name] / BOX) ** 1.5 / OUTSIDE
+        volume = volume_behind(conductance, name)
         area = BOX * volume ** (2.0 / 3.0)
         foam = INNER_FOAM * FOAM_DENSITY * FOAM_HEAT * WALL[name]
-        goods = FOLLOWS * GOODS_KG_M3[name] * GOODS_HEAT
+        goods = FOLLOWS * USUAL_LOAD[name] * GOODS_HEAT
         total = total + area * (LINER + foam) + volume * (AIR + goods)
     return np.asarray(total)
 

@@ -23,7 +23,7 @@ from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.kinds import check_severity, fault_named
 from coldwright.readings.job import Job
-from coldwright.transient.masses import masses_of
+from coldwright.transient.masses import USUAL_LOAD, masses_of
 from coldwright.transient.records import (
     Compartment,
     Defrost,
@@ -41,8 +41,6 @@ from coldwright.usecases.simulate import faulty, refuse_unmodelled, surroundings
 # household appliances start one to three times an hour (common practice, no published source).
 FRESH_FOOD_SPAN_K, FREEZER_SPAN_K, FINNED_SPAN_K = 2.0, 2.5, 5.0
 LAG_S = 180.0
-# A household load, where a run begins at the settings (ours) [kg/m3]
-USUAL_GOODS = {Compartment.FRESH_FOOD: 60.0, Compartment.FREEZER: 200.0}
 USUAL_HUMIDITY = 0.5
 # A defrost: interval of run time, end and longest time (common practice, no published source)
 INTERVAL_S, END_K, LONGEST_S, DRIP_S = 10.0 * 3600.0, 283.15, 1800.0, 300.0
@@ -214,4 +212,4 @@ def _usual_goods(job: Job, circuit: Circuit) -> Sequence[Goods]:
         (Compartment.FRESH_FOOD, masses.fresh_food.volume_m3),
         (Compartment.FREEZER, masses.freezer.volume_m3),
     )
-    return [Goods(where, USUAL_GOODS[where] * v) for where, v in both if v > 0.0]
+    return [Goods(where, USUAL_LOAD[where.value] * v) for where, v in both if v > 0.0]

@@ -22,6 +22,7 @@ from coldwright.web.contexts_base import Fact
 from coldwright.web.contexts_pins import Naming, OhmField, PinsPage
 from coldwright.web.shelf import named
 from coldwright.web.site import RawForm, Site, back_to, since_now
+from coldwright.web.view_electrical import findings
 from coldwright.web.view_job import job_url
 from coldwright.web.wording import capital, percent
 
@@ -107,10 +108,7 @@ def _page(
         namings=() if answer is None else tuple(
             _naming(pins, len(answer.namings) > 1) for pins in answer.namings
         ),
-        findings=() if answer is None else tuple(
-            Fact(capital(f.name), f"{f.sentence} ({percent(f.probability)})")
-            for f in answer.findings
-        ),
+        findings=() if answer is None else findings(answer),
         notes=() if answer is None else answer.notes,
     )  # fmt: skip
 

@@ -42,13 +42,17 @@ def electrical_part(job: Job, now: Diagnosis, job_url: str) -> ElectricalPart:
         open=heard or stopped >= OPEN_FROM,
         cautions=at_reading("winding_resistance_run", False, refrigerant),
         numbers=_numbers(answer),
-        findings=tuple(
-            Fact(capital(f.name), f"{f.sentence} ({percent(f.probability)})")
-            for f in answer.findings
-        ),
+        findings=findings(answer),
         which=capital(which) + ".",
         notes=answer.notes,
         checks=tuple(check_row(check, job_url, refrigerant, None) for check in answer.next_checks),
+    )
+
+
+def findings(answer: WindingsAnswer) -> tuple[Fact, ...]:
+    """What each part's reading says, and how sure that is."""
+    return tuple(
+        Fact(capital(f.name), f"{f.sentence} ({percent(f.probability)})") for f in answer.findings
     )
 
 
