@@ -26,6 +26,7 @@ test: .stamps/dev .stamps/chromium
 
 check: .stamps/dev
 	@$(BIN)/ruff check .
+	@$(BIN)/ruff format --check --quiet .
 	@$(BIN)/mypy
 	@$(BIN)/lint-imports
 

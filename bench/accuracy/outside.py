@@ -114,9 +114,7 @@ def _rows(both: list[tuple[dict, dict]]) -> list[str]:
                     mean[other] = mean.get(other, 0.0) + p / len(own)
         ties = sorted((k for k, p in mean.items() if p >= TIE), key=lambda k: -mean[k])[:3]
         told = ", ".join(f"{k} {mean[k]:.0%}" for k in ties) or "-"
-        out.append(
-            f"| {name} | {_first(unseen)} | {_first(faint)} | {_first(plain)} | {told} |"
-        )
+        out.append(f"| {name} | {_first(unseen)} | {_first(faint)} | {_first(plain)} | {told} |")
     return out
 
 

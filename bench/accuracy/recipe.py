@@ -106,9 +106,7 @@ def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
         )
 
     subject = at(NAN, NAN, True)
-    members = (
-        foreign.sized(med, known, z, closures) if is_foreign else members_for(med, subject, z)
-    )
+    members = foreign.sized(med, known, z, closures) if is_foreign else members_for(med, subject, z)
     if not members.good[0]:
         return None
 

@@ -109,8 +109,10 @@ def _tapped(jobs: Rows, answers: Rows) -> str:
             f" {np.mean(odds[~needs] >= OPEN_FROM):.0%} of the sound and"
             f" {np.mean(odds[needs] >= OPEN_FROM):.0%} of the others"
         )
-    return f"The {len(jobs)} jobs with pressures, all effects: without them {told[0]}; with them" \
+    return (
+        f"The {len(jobs)} jobs with pressures, all effects: without them {told[0]}; with them"
         f" {told[1]}."
+    )
 
 
 def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool) -> list[str]:
@@ -188,9 +190,7 @@ def _by_fault(
         cells = [_percent(first[m & (effect >= e)], rng) for e in (0.25, 0.5)]
         if name == "nothing_wrong":
             cells = ["-", "-"]
-        out.append(
-            f"| {name} | {m.sum()} | {_percent(first[m], rng)} | {cells[0]} | {cells[1]} |"
-        )
+        out.append(f"| {name} | {m.sum()} | {_percent(first[m], rng)} | {cells[0]} | {cells[1]} |")
     return [*out, ""]
 
 
@@ -201,9 +201,7 @@ def _by_class(jobs: Rows, first: np.ndarray) -> list[str]:
         ("non_condensables", GRAMS, grams_of_air(1.0), "g"),
     ):
         for low, high in limits:
-            m = np.array(
-                [j["fault"] == name and low <= scale * j["severity"] < high for j in jobs]
-            )
+            m = np.array([j["fault"] == name and low <= scale * j["severity"] < high for j in jobs])
             if m.any():
                 out.append(
                     f"| {name}, {low:g} to {high:g} {unit} | {m.sum()} | {first[m].mean():.0%} |"

@@ -55,8 +55,7 @@ def parts() -> tuple[Part, ...]:
         "inlet: [checks-capillary.md](checks-capillary.md). Grid: bore 0.66 to 0.9 mm, 2 to 4 m, "
         "condensing 35 to 55 °C, 2 to 15 K subcooled, evaporating -25 °C."
     )
-    return (Part("Capillary", words, (*_example(), *_grid(), *_trends(), *_textbook(),
-                                      *_late())),)
+    return (Part("Capillary", words, (*_example(), *_grid(), *_trends(), *_textbook(), *_late())),)
 
 
 def _flow(tab: Tables, inlet: CapillaryInlet, tube: CapillaryTube, length: float) -> float:

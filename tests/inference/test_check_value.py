@@ -122,9 +122,7 @@ def test_opening_costs_its_risk_by_the_chance_that_the_circuit_is_sound(r134a):
     tapped = found.by_check[TAPPED]
     sound = float(np.mean(np.array(look.faults)[look.fault_code] == "nothing_wrong"))
     assert tapped.risk == pytest.approx(8.0 * sound)
-    assert tapped.net == pytest.approx(
-        tapped.gross - tapped.risk - 0.5 * CHECKS[TAPPED].minutes
-    )
+    assert tapped.net == pytest.approx(tapped.gross - tapped.risk - 0.5 * CHECKS[TAPPED].minutes)
     assert found.by_check["shell_temperature"].risk == 0.0
 
 

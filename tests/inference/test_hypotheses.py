@@ -161,9 +161,7 @@ def test_a_pair_shows_the_signs_of_either(found):
     assert (dust >= alone - 1e-12).all()
     assert dust.mean() > alone.mean() + 0.1
     oil = sign_probability("oil_trace", p.fault, p.severity, p.states, second=p.second)
-    assert oil == pytest.approx(
-        sign_probability("oil_trace", "undercharge", p.severity, p.states)
-    )
+    assert oil == pytest.approx(sign_probability("oil_trace", "undercharge", p.severity, p.states))
 
 
 def test_kinds_of_a_control_move_with_the_readings():

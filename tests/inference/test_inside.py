@@ -99,7 +99,7 @@ def test_both_are_drawn_and_told(found):
 
 
 def test_a_compressor_that_does_not_turn_has_nothing_to_draw():
-    text = STARVED.partition("[readings]")[0] + '[signs]\ncompressor_silent = true\n'
+    text = STARVED.partition("[readings]")[0] + "[signs]\ncompressor_silent = true\n"
     silent = inside(job_from_text(text, "silent.toml"), members=MEMBERS, refine=False)
     assert silent.fault == "compressor_not_running"
     assert not silent.flows

@@ -210,7 +210,10 @@ def test_a_tube_that_flashes_late_passes_more_and_is_liquid_for_longer():
     inlet = subcooled_inlet(tables, saturation_pressure(tables, 318.15), 5.0)
     at_once, late = (
         capillary_flow(
-            tables, inlet, tube=CapillaryTube(0.8e-3, 5e-7, 0.5, share), length=3.0,
+            tables,
+            inlet,
+            tube=CapillaryTube(0.8e-3, 5e-7, 0.5, share),
+            length=3.0,
             evaporating=248.15,
         )
         for share in (0.0, 1.0)

@@ -249,9 +249,12 @@ def test_a_condenser_in_the_wall_needs_that_wall():
     with pytest.raises(BadInput, match=r"condenser\.inward_conductance.*cabinet's wall"):
         circuit_from_geometry(geometry_of(buried), 0.14)
     walled = dataclasses.replace(skin, inward_conductance_w_k=0.6)
-    assert circuit_from_geometry(
-        geometry_of(dataclasses.replace(PLAIN, condenser=walled)), 0.14
-    ).condenser == walled
+    assert (
+        circuit_from_geometry(
+            geometry_of(dataclasses.replace(PLAIN, condenser=walled)), 0.14
+        ).condenser
+        == walled
+    )
 
 
 def test_a_circuit_is_complete_without_the_tables_it_may_lack():

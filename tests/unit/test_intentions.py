@@ -1,6 +1,5 @@
 """Intentions of families after proven jobs: the conjugate rule by hand, and its coverage."""
 
-
 import numpy as np
 import pytest
 

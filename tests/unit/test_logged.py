@@ -317,9 +317,7 @@ def test_freezers_slope_of_the_last_hour():
 
 def test_a_freezer_that_falls_while_it_runs_gives_its_pace():
     t = times(240)
-    course = course_of(
-        log(240, appliance_power=90.0, freezer_temperature=280.0 - 2.4 * t / 60.0)
-    )
+    course = course_of(log(240, appliance_power=90.0, freezer_temperature=280.0 - 2.4 * t / 60.0))
     pace = reading(course, "freezer_cooling_rate")
     assert pace.value == pytest.approx(2.4 / 3600.0, rel=0.02)
     assert pace.end_s - pace.start_s == pytest.approx(1800.0)

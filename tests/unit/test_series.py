@@ -11,8 +11,7 @@ from coldwright.readings.series import LOGGED, load_series, series_from_text
 from coldwright.units import Dimension as D
 
 GOOD = (
-    "time [min], freezer_temperature [°C], appliance_power [W]\n"
-    "0, -18, 90\n1, , 91.5\n\n2,-17,2\n"
+    "time [min], freezer_temperature [°C], appliance_power [W]\n0, -18, 90\n1, , 91.5\n\n2,-17,2\n"
 )
 
 

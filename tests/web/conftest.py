@@ -54,6 +54,8 @@ title = "Bakery undercounter"
 kind = "compact"
 refrigerant = "R600a"
 """
+
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """Folders and stand-in of one test."""

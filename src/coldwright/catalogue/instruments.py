@@ -29,9 +29,7 @@ LEARNED = (
     "learned from simulated appliances with other closures (bench/accuracy/learn.py): what 95 %"
     " of the differences keep within, halved, and never less than our first judgement"
 )
-BANDS = (
-    "ours, inside the published band: air within 1 K (Hermes & Melo 2008, abstract)"
-)
+BANDS = "ours, inside the published band: air within 1 K (Hermes & Melo 2008, abstract)"
 
 
 @dataclass(frozen=True, slots=True)

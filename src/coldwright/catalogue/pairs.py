@@ -41,8 +41,11 @@ class Pair:
 
 _DUST = "dust settles whatever else fails"
 PAIRS: tuple[Pair, ...] = (
-    Pair("undercharge", "non_condensables",
-         "a leak on a low side below atmospheric pressure lets refrigerant out and air in"),
+    Pair(
+        "undercharge",
+        "non_condensables",
+        "a leak on a low side below atmospheric pressure lets refrigerant out and air in",
+    ),
     Pair("capillary_restricted", "overcharge", "a restriction taken for a leak and topped up"),
     Pair("undercharge", "condenser_air", _DUST),
     Pair("capillary_restricted", "condenser_air", _DUST),

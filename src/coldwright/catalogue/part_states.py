@@ -138,6 +138,7 @@ def unpowered_share(fault: str) -> float:
         return 0.0
     return STOPPED["supply"].share * STATES["supply_absent"].share
 
+
 # What each outcome means in plain words.
 SAID: Mapping[str, Mapping[str, str]] = MappingProxyType(
     {

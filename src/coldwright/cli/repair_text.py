@@ -80,8 +80,14 @@ def _worth(r: RepairReport) -> list[str]:
         best = r.of(r.verdict.best).alternative.title
         lines += ["", *wrapped(f"Least expected cost: {best}.")]
     else:
-        lines += ["", *wrapped("No money compared, not given: "
-            + ", ".join(LABELS[name] for name in r.verdict.missing) + ".")]
+        lines += [
+            "",
+            *wrapped(
+                "No money compared, not given: "
+                + ", ".join(LABELS[name] for name in r.verdict.missing)
+                + "."
+            ),
+        ]
     least = r.of(r.verdict.least_co2e).alternative.title
     lines += wrapped(f"Least CO2e: {least}.")
     life = r.life_left

@@ -134,9 +134,7 @@ def _rival(posterior: Posterior, w: Weighed, fault: str) -> str:
     return max((f for f in after if f != fault), key=against)
 
 
-def _expected(
-    other: Posterior, fault: str, key: str, instrument: Instrument
-) -> Expectation | None:
+def _expected(other: Posterior, fault: str, key: str, instrument: Instrument) -> Expectation | None:
     """What a fault would make this instrument show, by the members that fit the rest."""
     volts = other.ensemble.subject.supply_v
     truth, weights = other.members_of(fault, lambda g: g.block.column(g.population, key, volts))

@@ -79,9 +79,7 @@ class Valued:
         return any(self.pays(k) for k in self.by_check if not CHECKS[k].opens_circuit)
 
 
-def valued(
-    seen: Outlook, stakes: Stakes, electrical: ElectricalEvidence = NONE_READ
-) -> Valued:
+def valued(seen: Outlook, stakes: Stakes, electrical: ElectricalEvidence = NONE_READ) -> Valued:
     """Every check of an outlook with its value in money, those of electrical parts included.
 
     Parameters

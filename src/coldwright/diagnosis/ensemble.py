@@ -73,7 +73,6 @@ class Block:
             self.columns[place] = np.ascontiguousarray(values, dtype=np.float64)
         return self.columns[place]
 
-
     def chance(self, population: Population, sign: str) -> np.ndarray:
         """Probability of a sign's report for one population's members, worked out once."""
         place = (population.fault, sign)

@@ -47,9 +47,7 @@ class Hypothesis:
     @property
     def sealed(self) -> bool:
         """Whether mending it opens the sealed circuit."""
-        return any(
-            SEALED_WITH_WAYS[f] if f in WAYS else fault_named(f).sealed for f in self.faults
-        )
+        return any(SEALED_WITH_WAYS[f] if f in WAYS else fault_named(f).sealed for f in self.faults)
 
     @property
     def runs(self) -> bool:
@@ -115,4 +113,3 @@ def hypothesis_named(identifier: str) -> Hypothesis:
     if identifier not in _BY_NAME:
         raise BadInput("input", "fault", identifier, ", ".join(_BY_NAME))
     return _BY_NAME[identifier]
-

@@ -113,9 +113,7 @@ def weigh(ensemble: Ensemble, evidence: Evidence) -> Posterior:
     return Posterior(ensemble, evidence, tuple(groups), odds_of(groups))
 
 
-def _weighed(
-    subject: Subject, block: Block, population: Population, evidence: Evidence
-) -> Group:
+def _weighed(subject: Subject, block: Block, population: Population, evidence: Evidence) -> Group:
     log_l, distance = log_weights(block, population, evidence, subject.supply_v)
     log_w = log_l + population.log_plate + population.log_base
     count = max(population.stands_for, 1.0)

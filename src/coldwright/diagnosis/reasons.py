@@ -22,6 +22,7 @@ from coldwright.units import Dimension, show
 LEADERS = 3
 SAYS_LITTLE = 0.4  # bits below which a reading speaks for nobody, ours
 
+
 def reasons_of(
     job: Job,
     posterior: Posterior,

@@ -244,7 +244,5 @@ def _both(a: np.ndarray | None, b: np.ndarray | None) -> np.ndarray | None:
 def _flags(a: Population, b: Population) -> np.ndarray | None:
     if a.alien is None and b.alien is None:
         return None
-    parts = [
-        np.zeros(p.states.shape[0], bool) if p.alien is None else p.alien for p in (a, b)
-    ]
+    parts = [np.zeros(p.states.shape[0], bool) if p.alien is None else p.alien for p in (a, b)]
     return np.concatenate(parts)

@@ -132,9 +132,7 @@ def learned(proven: Proven, refrigerant: str, kind: str) -> Learned:
     )  # fmt: skip
 
 
-def _arrays(
-    jobs: Sequence[ProvenJob], base: Mapping[str, float]
-) -> tuple[np.ndarray, np.ndarray]:
+def _arrays(jobs: Sequence[ProvenJob], base: Mapping[str, float]) -> tuple[np.ndarray, np.ndarray]:
     """Found faults and factors of jobs, shapes (n, faults and pairs)."""
     places = {name: i for i, name in enumerate(base)}
     found = np.zeros((len(jobs), len(base)))

@@ -53,9 +53,7 @@ class Shares:
         return np.asarray(beta.ppf(ends[0], a, b)), np.asarray(beta.ppf(ends[1], a, b))
 
 
-def updated(
-    prior: np.ndarray, worth: float, found: np.ndarray, factors: np.ndarray
-) -> Shares:
+def updated(prior: np.ndarray, worth: float, found: np.ndarray, factors: np.ndarray) -> Shares:
     """Shares after jobs with known faults.
 
     Parameters

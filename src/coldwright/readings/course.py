@@ -91,5 +91,3 @@ class Course:
     defrosts: tuple[Defrosted, ...]
     signs: tuple[tuple[str, bool], ...]
     passed_over: tuple[str, ...] = ()  # readings entered by hand, which go first
-
-

@@ -78,8 +78,12 @@ _READINGS = (
     ReadingKey("run_fraction", D.FRACTION, 0.0, 1.0, False, "share of the time it runs"),
     ReadingKey("frosted_fraction", D.FRACTION, 0.0, 1.0, False, "share of the evaporator frosted"),
     ReadingKey(
-        "freezer_cooling_rate", D.TEMPERATURE_RATE, -0.02, 0.02, False,
-        "fall of the freezer while it runs"
+        "freezer_cooling_rate",
+        D.TEMPERATURE_RATE,
+        -0.02,
+        0.02,
+        False,
+        "fall of the freezer while it runs",
     ),
     ReadingKey("equalising_time", D.TIME, 0.0, 86_400.0, False, "time to equalise after a stop"),
     ReadingKey("winding_resistance_run", D.RESISTANCE, 0.0, 1e9, False, "run winding"),

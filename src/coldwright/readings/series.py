@@ -143,9 +143,7 @@ def _head(source: str, cell: str) -> tuple[str, str]:
     return name, unit
 
 
-def _cells(
-    source: str, lines: list[list[str]], wide: int
-) -> Iterable[tuple[int, list[str]]]:
+def _cells(source: str, lines: list[list[str]], wide: int) -> Iterable[tuple[int, list[str]]]:
     for number, cells in enumerate(lines[1:], start=2):
         if not any(cell.strip() for cell in cells):
             continue
@@ -155,9 +153,7 @@ def _cells(
         yield number, cells
 
 
-def _times(
-    source: str, numbers: list[int], cells: list[str], unit: str
-) -> tuple[np.ndarray, str]:
+def _times(source: str, numbers: list[int], cells: list[str], unit: str) -> tuple[np.ndarray, str]:
     """Times in seconds, and the first stamp where they are stamps."""
     started = ""
     if unit and unit.lower() not in ("iso", "iso 8601", "utc"):

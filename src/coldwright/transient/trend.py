@@ -78,4 +78,3 @@ def heat_capacity(circuits: np.ndarray) -> np.ndarray:
         goods = FOLLOWS * USUAL_LOAD[name] * GOODS_HEAT
         total = total + area * (LINER + foam) + volume * (AIR + goods)
     return np.asarray(total)
-

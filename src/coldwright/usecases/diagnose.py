@@ -221,9 +221,7 @@ def _report(
 ) -> Diagnosis:
     odds = posterior.odds
     faults = tuple(
-        FaultOdds(
-            f, odds[f], _severity(posterior, f), _which(posterior, f), _second(posterior, f)
-        )
+        FaultOdds(f, odds[f], _severity(posterior, f), _which(posterior, f), _second(posterior, f))
         for f in sorted(odds, key=lambda f: -odds[f])
     )
     sealed = sum(p for f, p in odds.items() if hypothesis_named(f).sealed)

@@ -29,9 +29,7 @@ def course_lines(course: Course, system: System | str = System.SI) -> tuple[str,
     lines += [_compressor(course), *_readings(course, system), *_defrosts(course, system)]
     if math.isfinite(course.freezer_k_h) and not course.settled:
         lines.append(_freezer(course, system))
-    lines += [
-        f"The log shows: {SIGNS[key].label}." for key, seen in course.signs if seen
-    ]
+    lines += [f"The log shows: {SIGNS[key].label}." for key, seen in course.signs if seen]
     if course.passed_over:
         names = ", ".join(READINGS[key].label for key in course.passed_over)
         lines.append(f"Entered by hand, so not taken from the log: {names}.")
@@ -84,8 +82,7 @@ def _compressor(course: Course) -> str:
     if not any(s.state == "running" for s in course.stretches):
         return f"By the {label} the compressor never ran."
     text = (
-        f"By the {label}: {course.cycles} whole cycles,"
-        f" {course.starts_per_hour:.1f} starts an hour"
+        f"By the {label}: {course.cycles} whole cycles, {course.starts_per_hour:.1f} starts an hour"
     )
     if course.short_runs:
         text += f"; {course.short_runs} runs under 3 min: ended by its overload or a board"

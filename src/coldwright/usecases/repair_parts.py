@@ -64,9 +64,7 @@ def parts_of(
     )  # fmt: skip
 
 
-def _spreads(
-    situation: Situation, geometry: Mapping[str, float], herd: Herd | None
-) -> Spreads:
+def _spreads(situation: Situation, geometry: Mapping[str, float], herd: Herd | None) -> Spreads:
     """What the members leave open of parts that were not measured."""
     if herd is None:
         return NOT_SPREAD

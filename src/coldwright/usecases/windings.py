@@ -127,9 +127,7 @@ def windings_answer(question: WindingsQuestion) -> WindingsAnswer:
     return _answer(evidence, meters, question, held, namings, notes)
 
 
-def pins_of(
-    job: Job, between: tuple[float | None, float | None, float | None]
-) -> WindingsAnswer:
+def pins_of(job: Job, between: tuple[float | None, float | None, float | None]) -> WindingsAnswer:
     """Unnamed pins of a job's compressor, beside its other electrical readings.
 
     Parameters

@@ -82,9 +82,7 @@ def _proven(folder: Path, also: Path | None) -> ProvenFiles:
     return ProvenFiles(places, besides=invented, missing_too=True)
 
 
-def _diagnose(
-    proven: ProvenFiles, shop_file: Path | None
-) -> Callable[[Job], Diagnosis]:
+def _diagnose(proven: ProvenFiles, shop_file: Path | None) -> Callable[[Job], Diagnosis]:
     """The use case, imported only now: it brings the compiled kernels with it."""
     from coldwright.readings.shop import NO_SHOP, load_shop
     from coldwright.usecases.diagnose import diagnose
@@ -96,9 +94,7 @@ def _diagnose(
     return worked_out
 
 
-def _first_look(
-    proven: ProvenFiles, shop_file: Path | None
-) -> Callable[[Job], Diagnosis | None]:
+def _first_look(proven: ProvenFiles, shop_file: Path | None) -> Callable[[Job], Diagnosis | None]:
     """Odds at once from the appliances that were simulated before."""
     from coldwright.readings.shop import NO_SHOP, load_shop
     from coldwright.usecases.diagnose import first_look

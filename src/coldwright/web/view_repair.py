@@ -114,9 +114,7 @@ def _choices(report: RepairReport, job_url: str, owner: bool = False) -> tuple[C
     return tuple(_choice(c, report, job_url, most, owner) for c in ranked)
 
 
-def _choice(
-    c: Considered, report: RepairReport, job_url: str, most: float, owner: bool
-) -> Choice:
+def _choice(c: Considered, report: RepairReport, job_url: str, most: float, owner: bool) -> Choice:
     a, w = c.alternative, c.worth
     m = w.money
     hours = a.minutes / 60.0
