@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
@@ -36,7 +37,6 @@ from coldwright.usecases.model_choice import (
 
 WITHOUT = ("frame_loop",)
 FREEZING_K = 273.15
-USUAL_ROOM_K = 298.15  # where the job names none: the healthy range is stated at 25 degC
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,7 +296,7 @@ def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
     if room is None:
-        room = readings.get("ambient_temperature", USUAL_ROOM_K)
+        room = readings.get("ambient_temperature", UNMEASURED.room_k)
     imposed = [readings.get(f"{name}_temperature") for name in ("fresh_food", "freezer")]
     settled = job.taken.settled is True or imposed == [None, None]
     fresh_food, freezer = (math.nan if settled or t is None else t for t in imposed)

@@ -11,8 +11,8 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
+from coldwright.case.case import digest
 from coldwright.web import render
-from coldwright.web.odds_store import digest
 from coldwright.web.shelf import named
 from coldwright.web.site import Site, by_htmx
 from coldwright.web.view_job import job_url

@@ -10,13 +10,14 @@ from urllib.parse import quote
 from fastapi import Depends, Request
 from starlette.responses import RedirectResponse, Response
 
+from coldwright.case.case import digest
 from coldwright.errors import ColdwrightError
 from coldwright.readings.jobfile import JobFile
 from coldwright.web.contexts import JobPage, LeakPart, OddsPage, PendingLeak, PendingOdds
 from coldwright.web.contexts_outcome import OutcomePart
 from coldwright.web.deps import Deps, JobShelf
 from coldwright.web.leak_store import LeakStore
-from coldwright.web.odds_store import OddsStore, digest
+from coldwright.web.odds_store import OddsStore
 from coldwright.web.shelf import named
 from coldwright.web.view_job import Asked, job_page, job_url
 from coldwright.web.view_leak import LeakDraft, leak_part

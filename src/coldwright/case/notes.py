@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coldwright.case.evidence import HEATERS, not_alone
 from coldwright.diagnosis.ensemble import Evidence
 from coldwright.diagnosis.predict import COMPARTMENTS, says_nothing
 from coldwright.diagnosis.subject import Subject
@@ -9,22 +10,6 @@ from coldwright.electrical.evidence import ELECTRICAL_READINGS
 from coldwright.electrical.from_job import notes_of
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
-from coldwright.usecases.log_evidence import log_notes
-
-WHOLE = frozenset({"appliance_power", "appliance_current"})
-# Watts that come and go and are in no simulated state, with their plain words
-HEATERS = {"lamp": "lamp", "defrost_heater": "defrost heater", "frame_heater": "frame heater"}
-
-
-def not_alone(job: Job) -> frozenset[str]:
-    """Readings of the whole appliance that something else was in: no evidence.
-
-    Parameters
-    ----------
-    job : Job
-        With `taken.also_running`.
-    """
-    return WHOLE if any(one in HEATERS for one in job.taken.also_running) else frozenset()
 
 
 def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
@@ -77,3 +62,18 @@ def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     if told:
         notes.append(f"Kept, not used in the odds: {', '.join(told)}.")
     return [*notes, *notes_of(job), *log_notes(job)]
+
+
+def log_notes(job: Job) -> tuple[str, ...]:
+    """What of the odds comes from a log."""
+    course = job.course
+    if course is None:
+        return ()
+    used = [r for r in job.readings if r.log is not None]
+    text = f"{len(used)} readings come from the log {course.source}"
+    if not course.steady:
+        text += f", whose best stretch is not steady ({course.why_not})"
+    notes = [text + "; samples that repeat each other count as fewer."]
+    if course.passed_over:
+        notes.append("What was entered by hand goes before the log's.")
+    return tuple(notes)
