@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from coldwright.circuit.records import Surroundings
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.diagnosis.posterior import weigh
 from coldwright.diagnosis.subject import subject_of
 from coldwright.readings.jobfile import job_from_text
