@@ -10,7 +10,7 @@ import pytest
 from coldwright.case.background import Background
 from coldwright.case.case import Case
 from coldwright.circuit.records import Surroundings
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.diagnose import diagnose
 from coldwright.usecases.inside import figures_inside, inside

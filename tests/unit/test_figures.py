@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
 from coldwright.usecases import figures
 from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy

@@ -14,7 +14,7 @@ from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solve import flat, solve_range
+from coldwright.cycle.solver.members import flat, solve_range
 from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
 from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
 from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed

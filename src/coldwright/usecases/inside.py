@@ -10,7 +10,7 @@ from coldwright.case.case import SOUND, Case
 from coldwright.circuit.records import Circuit
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.running import state_of
+from coldwright.cycle.solver.running import state_of
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.hypotheses import hypothesis_named

@@ -14,12 +14,12 @@ from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
-from coldwright.cycle.compressor_fit import PolynomialFit
-from coldwright.cycle.door_frame import DoorFrame, door_frame
+from coldwright.cycle.compressor.fit import PolynomialFit
+from coldwright.cycle.high_side.door_frame import DoorFrame, door_frame
 from coldwright.cycle.medium import Medium, medium_of, void_of
 from coldwright.cycle.ranges import Outside, outside_ranges
-from coldwright.cycle.running import solve_running, stopped
-from coldwright.cycle.standing import USUAL_WAIT, StandingState, solve_standing
+from coldwright.cycle.solver.running import solve_running, stopped
+from coldwright.cycle.standstill.standing import USUAL_WAIT, StandingState, solve_standing
 from coldwright.cycle.state import RunningState
 from coldwright.errors import BadInput, Refused
 from coldwright.faults.kinds import check_severity, fault_named

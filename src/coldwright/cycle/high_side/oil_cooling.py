@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from coldwright.cycle.exchangers import two_phase_density
+from coldwright.cycle.inventory import two_phase_density
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import (
     liquid,
@@ -97,7 +97,7 @@ def oil_cooler_charge(med, c, p, sat, m, x_in, h_out, t_out):
 
     References
     ----------
-    .. [1] `exchangers.two_phase_density`.
+    .. [1] `inventory.two_phase_density`.
     """
     o = c.oil_cooler
     x_out = (h_out - sat[1]) / (sat[2] - sat[1])

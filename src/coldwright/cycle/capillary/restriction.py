@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
+from coldwright.cycle.capillary.march import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
 from coldwright.cycle.friction import churchill
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid
@@ -47,7 +47,7 @@ def reference_flow(tab, cap):
 
     References
     ----------
-    .. [1] `capillary.march`.
+    .. [1] `march.march`.
     """
     pc = saturation_pressure(tab, REFERENCE_CONDENSING)
     pe = saturation_pressure(tab, REFERENCE_EVAPORATING)
@@ -87,7 +87,7 @@ def loss_for_share(tab, cap, share):
 
     References
     ----------
-    .. [1] `capillary.pressure_after_loss`, inverted by bisection.
+    .. [1] `march.pressure_after_loss`, inverted by bisection.
     """
     pc = saturation_pressure(tab, REFERENCE_CONDENSING)
     pe = saturation_pressure(tab, REFERENCE_EVAPORATING)
@@ -137,7 +137,7 @@ def stretch_for_loss(tab, cap, loss, m):
 
     References
     ----------
-    .. [1] As `loop.restriction_coefficient`.
+    .. [1] As `feed.restriction_coefficient`.
     """
     mu = liquid(tab, saturation_pressure(tab, REFERENCE_CONDENSING), 308.15)[2]
     a, b = log(0.02 * cap.bore_m), log(1.5 * cap.bore_m)

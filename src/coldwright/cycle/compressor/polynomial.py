@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from math import exp
 
-from coldwright.cycle.compressor import (
+from coldwright.cycle.compressor.physical import (
     HOTTEST,
     WET_GAIN,
     compress,
@@ -86,7 +86,7 @@ def rated(tab, c, p1, p2, sat, sat2):
 
     References
     ----------
-    .. [1] `ten_terms`; beyond the range `compressor.volumetric_efficiency` (ours).
+    .. [1] `ten_terms`; beyond the range `physical.volumetric_efficiency` (ours).
     """
     k, p = c.compressor, c.compressor_polynomial
     te = min(max(sat[0], p.least_evaporating_k), p.most_evaporating_k)
@@ -110,7 +110,7 @@ def rated(tab, c, p1, p2, sat, sat2):
 
 @kernel
 def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
-    """As `compressor.compress`, flow and power by the ten coefficients.
+    """As `physical.compress`, flow and power by the ten coefficients.
 
     Parameters
     ----------
@@ -132,7 +132,7 @@ def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     Returns
     -------
     tuple
-        As `compressor.compress`.
+        As `physical.compress`.
 
     References
     ----------
@@ -235,18 +235,18 @@ def compress_as_chosen(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     room : float
         Room temperature. [K]
     oil_ua : float
-        As in `compressor.compress`. [W/K]
+        As in `physical.compress`. [W/K]
     oil_t : float
         As there. [K]
 
     Returns
     -------
     tuple
-        As `compressor.compress`.
+        As `physical.compress`.
 
     References
     ----------
-    .. [1] `compressor.compress`, `compress_by_polynomial`.
+    .. [1] `physical.compress`, `compress_by_polynomial`.
     """
     if c.models.compressor_code == 1.0:
         return compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t)

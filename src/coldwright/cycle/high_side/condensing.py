@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from coldwright.cycle.exchangers import two_phase_density
+from coldwright.cycle.air_side import condenser_conductance, wire_and_tube_shape
+from coldwright.cycle.high_side.oil_cooling import heated
 from coldwright.cycle.intube import shah_condensation_mean, single_phase
-from coldwright.cycle.oil_cooling import heated
-from coldwright.cycle.outside import condenser_conductance, wire_and_tube_shape
+from coldwright.cycle.inventory import two_phase_density
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, temperature, vapour, vapour_temperature
 

@@ -10,8 +10,9 @@ from math import log
 
 import numpy as np
 
-from coldwright.cycle.loop import NO, residuals
-from coldwright.cycle.newton import AT_BOTH, AT_PRESSURE, limits, newton
+from coldwright.cycle.solver.newton import AT_BOTH, AT_PRESSURE, limits, newton
+from coldwright.cycle.solver.residuals import residuals
+from coldwright.cycle.state import NO
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_pressure
 

@@ -2,7 +2,7 @@
 
 Generic guesses go to the damped Newton solver one after the other. Where none
 leads home, the same circuit without its restrictions and blocked air is solved
-first and followed to the one wanted (`solve.solve_member`, which falls back on
+first and followed to the one wanted (`members.solve_member`, which falls back on
 nested brackets and lets a cabinet float that is short of capacity).
 """
 
@@ -21,13 +21,12 @@ from coldwright.circuit.vector import (
     pack_circuit,
     pack_surroundings,
 )
-from coldwright.cycle.loop import NO
-from coldwright.cycle.loops import bare_frame
+from coldwright.cycle.high_side.loops import bare_frame
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.newton import ACCEPTED, IMPOSED, newton
-from coldwright.cycle.solve import flat, solve_member, still
-from coldwright.cycle.standing import StandingState
-from coldwright.cycle.state import PUMPED_DOWN, SOLVED, STATE, TRIPPED, RunningState
+from coldwright.cycle.solver.members import flat, solve_member, still
+from coldwright.cycle.solver.newton import ACCEPTED, IMPOSED, newton
+from coldwright.cycle.standstill.standing import StandingState
+from coldwright.cycle.state import NO, PUMPED_DOWN, SOLVED, STATE, TRIPPED, RunningState
 from coldwright.errors import NotSolved, require
 from coldwright.refrigerant.saturation import saturation_pressure
 
@@ -65,7 +64,7 @@ class Running:
     residual: float
     iterations: int  # residual evaluations
     status: Status
-    unknowns: tuple[float, ...]  # of `loop.residuals`, a start for a nearby circuit
+    unknowns: tuple[float, ...]  # of `residuals.residuals`, a start for a nearby circuit
 
 
 _STATUS = {SOLVED: Status.SOLVED, PUMPED_DOWN: Status.PUMPED_DOWN, TRIPPED: Status.TRIPPED}
@@ -107,7 +106,7 @@ def solve_running(
 
     References
     ----------
-    .. [1] `cycle.loop`, `cycle.newton`, `cycle.solve`.
+    .. [1] `cycle.solver.residuals`, `cycle.solver.newton`, `cycle.solver.members`.
     """
     require("charge", circuit.charge_kg, "kg", LEAST_CHARGE, MOST_CHARGE)
     require("room temperature", surroundings.room_k, "K", 253.15, 333.15)

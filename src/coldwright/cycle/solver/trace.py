@@ -3,15 +3,14 @@
 With the same charge a circuit can have a state with a flooded and one with a starved
 evaporator, because the suction line's exchange gives back what the evaporator leaves.
 Stepping in the fault's severity falls off where such a fold turns back; stepping in the
-curve's own length does not. The capillary is judged by its flow here (see `loop`).
+curve's own length does not. The capillary is judged by its flow here (see `residuals`).
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from coldwright.cycle.loop import YES
-from coldwright.cycle.newton import (
+from coldwright.cycle.solver.newton import (
     AT_PRESSURE,
     DIFFERENCE,
     IMPOSED,
@@ -22,6 +21,7 @@ from coldwright.cycle.newton import (
     newton,
     solve_linear,
 )
+from coldwright.cycle.state import YES
 from coldwright.refrigerant.compiled import kernel
 
 MOST_TRACED = 2000  # residual calls along one curve

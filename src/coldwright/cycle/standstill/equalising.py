@@ -20,11 +20,11 @@ from math import acosh, inf, pi
 import numpy as np
 
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.feed import restriction_coefficient
+from coldwright.cycle.capillary.feed import restriction_coefficient
 from coldwright.cycle.friction import churchill
-from coldwright.cycle.loops import high_side_volume
+from coldwright.cycle.high_side.loops import high_side_volume
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.rest import PLACES, settle
+from coldwright.cycle.standstill.rest import PLACES, settle
 from coldwright.cycle.state import PUMPED_DOWN
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure

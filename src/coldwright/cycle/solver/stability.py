@@ -10,10 +10,10 @@ from __future__ import annotations
 import numpy as np
 
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.loop import NO, residuals
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.newton import DIFFERENCE, solve_linear
-from coldwright.cycle.state import STATE
+from coldwright.cycle.solver.newton import DIFFERENCE, solve_linear
+from coldwright.cycle.solver.residuals import residuals
+from coldwright.cycle.state import NO, STATE
 from coldwright.refrigerant.compiled import kernel
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from coldwright.circuit.records import Circuit, CompressorKind, CompressorPolynomial
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle.compressor import compress
+from coldwright.cycle.compressor.physical import compress
 from coldwright.cycle.medium import Medium
 from coldwright.errors import require
 from coldwright.refrigerant.kernels import vapour

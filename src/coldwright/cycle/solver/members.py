@@ -11,12 +11,13 @@ from math import exp, log
 
 import numpy as np
 
-from coldwright.cycle.brackets import bracketed
-from coldwright.cycle.loop import NO, YES, compartments, residuals
-from coldwright.cycle.newton import ACCEPTED, AT_PRESSURE, FLOATING, IMPOSED, limits, newton
-from coldwright.cycle.pumped_down import pumped_down
-from coldwright.cycle.state import SOLVED, TRIPPED, UNSOLVED
-from coldwright.cycle.trace import traced
+from coldwright.cycle.air_side import compartments
+from coldwright.cycle.solver.brackets import bracketed
+from coldwright.cycle.solver.newton import ACCEPTED, AT_PRESSURE, FLOATING, IMPOSED, limits, newton
+from coldwright.cycle.solver.pumped_down import pumped_down
+from coldwright.cycle.solver.residuals import residuals
+from coldwright.cycle.solver.trace import traced
+from coldwright.cycle.state import NO, SOLVED, TRIPPED, UNSOLVED, YES
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_pressure, saturation_temperature
 
@@ -163,7 +164,7 @@ def float_cabinet(med, c, s, u, path, out):
 
     References
     ----------
-    .. [1] `loop.compartments`; false position with halving.
+    .. [1] `air_side.compartments`; false position with halving.
     """
     keep = u.copy()
     cap = c.cabinet.air_capacity_w_k * c.evaporator.air_factor_fraction

@@ -9,7 +9,8 @@ from math import exp, log
 
 import numpy as np
 
-from coldwright.cycle.loop import NO, YES, residuals, residuals_by_flow
+from coldwright.cycle.solver.residuals import residuals, residuals_by_flow
+from coldwright.cycle.state import NO, YES
 from coldwright.refrigerant.compiled import kernel
 
 TOLERANCE = 1e-8
@@ -19,7 +20,7 @@ MOST_STEPS = 30
 MOST_CALLS = 100  # of residuals; 99.5 % of the solves that end well take fewer
 FEW_STEPS = 18  # of a part problem inside a bracket
 MOST_FORCED = 3  # steps taken against the test before a start is given up
-# Part problems of `newton`; floats for the reason of `loop.NO`
+# Part problems of `newton`; floats for the reason of `state.NO`
 IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH, ON_CURVE = 0.0, 1.0, 2.0, 3.0, 4.0
 # Longest step of each unknown: ln p low, ln p high, enthalpy, quality, air / 100 K (ours)
 STEP_LIMIT = (0.5, 0.3, 0.25, 0.2, 0.1)
@@ -200,7 +201,7 @@ def evaluate(med, c, s, u, part, by_flow, path, r, out):
 
     References
     ----------
-    .. [1] `loop.residuals`.
+    .. [1] `residuals.residuals`.
     """
     if part == ON_CURVE:
         c0, s0, c1, s1, c_flat, s_flat, plane = path

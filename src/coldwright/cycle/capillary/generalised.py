@@ -1,6 +1,6 @@
 """Adiabatic capillary by the generalised dimensionless correlation.
 
-A check beside the march of `capillary`, and nothing more: it knows neither the
+A check beside the march, and nothing more: it knows neither the
 suction-line exchanger nor choking against the evaporator.
 
 The subcooled and the two-phase branch do not join: just either side of

@@ -9,8 +9,8 @@ from math import exp, pi
 
 import numpy as np
 
-from coldwright.cycle.high_side import GAS_CONSTANT
-from coldwright.cycle.loops import high_side_volume
+from coldwright.cycle.high_side.loops import high_side_volume
+from coldwright.cycle.high_side.walk import GAS_CONSTANT
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour_hvs
 from coldwright.refrigerant.oils import dissolved_ratio

@@ -1,6 +1,6 @@
 """Delay of flashing: how far liquid in a capillary falls below saturation before it boils.
 
-The stretch of metastable liquid is walked here and the march of `capillary` goes on from
+The stretch of metastable liquid is walked here and `march.march` goes on from
 where it ends, so that a tube without the delay costs nothing more. Reckoned with before
 the bond only: nothing published tells how liquid flashes while the tube cools it (ours).
 """
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from math import pi
 
-from coldwright.cycle.capillary_states import mixture_volume
+from coldwright.cycle.capillary.states import mixture_volume
 from coldwright.cycle.friction import churchill
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, liquid_temperature

@@ -15,104 +15,21 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from coldwright.cycle.capillary_exchange import exchange
-from coldwright.cycle.compressor import volumetric_efficiency
-from coldwright.cycle.exchangers import evaporate, two_phase_density
-from coldwright.cycle.feed import capillary_residual, fed_beside_gas
+from coldwright.cycle.air_side import compartments
+from coldwright.cycle.capillary.exchange import exchange
+from coldwright.cycle.capillary.feed import capillary_residual, fed_beside_gas
+from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.evaporator import evaporate
 from coldwright.cycle.friction import churchill, muller_steinhagen_heck
-from coldwright.cycle.high_side import high_side
-from coldwright.cycle.loops import ends_in_loop
+from coldwright.cycle.high_side.loops import ends_in_loop
+from coldwright.cycle.high_side.walk import high_side
+from coldwright.cycle.inventory import oil_and_shell, two_phase_density
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, temperature, vapour
-from coldwright.refrigerant.oils import dissolved_ratio
-from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
+from coldwright.refrigerant.saturation import saturation_all
 
 WETTING = 0.01  # quality over which the accumulator's first liquid is rounded, ours
 FLOW_STEPS = 60
-# Flags are floats: Numba compiles a copy of a kernel for every boolean or integer constant.
-NO, YES = 0.0, 1.0
-OIL_COLDEST = 220.0  # no household oil is colder [K]
-
-
-@kernel
-def oil_and_shell(med, c, p, t_shell):
-    """Refrigerant in the shell: (gas [kg], dissolved in oil [kg]).
-
-    Parameters
-    ----------
-    med : Medium
-        Refrigerant, oil, void model.
-    c : record
-        `circuit.records.Circuit`.
-    p : float
-        Shell pressure. [Pa]
-    t_shell : float
-        Shell and oil temperature. [K]
-
-    References
-    ----------
-    .. [1] `refrigerant.oils.dissolved_ratio`.
-    """
-    tab = med.tables
-    v = vapour(tab, p, t_shell)[1]
-    t = max(t_shell, OIL_COLDEST)
-    ratio = dissolved_ratio(
-        p, t, saturation_pressure(tab, t), med.size_ratio, med.chi0, med.chi1, tab.molar_mass,
-        med.oil_molar_mass,
-    )  # fmt: skip
-    return c.compressor.shell_volume_m3 / v, c.compressor.oil_mass_kg * ratio
-
-
-@kernel
-def compartments(c, s, supply, floating):
-    """Compartment temperatures, return air and load.
-
-    Imposed temperatures are returned as they are; a floating cabinet finds them
-    from the temperature of the air that leaves the evaporator.
-
-    Parameters
-    ----------
-    c : record
-        `circuit.records.Circuit`.
-    s : record
-        `circuit.records.Surroundings`.
-    supply : float
-        Air leaving the evaporator, used when floating. [K]
-    floating : float
-        YES where the cabinet's balance is solved, else NO. [-]
-
-    Returns
-    -------
-    tuple
-        fresh-food [K], freezer [K], return air [K], load [W], air duty [W].
-
-    References
-    ----------
-    .. [1] Steady heat balance of each compartment.
-    """
-    k = c.cabinet
-    share = k.air_share_fraction
-    inside = k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
-    ua_all = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
-    ff_part = k.fresh_food_conductance_w_k / ua_all
-    if floating == NO:
-        tf, tz = s.fresh_food_k, s.freezer_k
-        load = (
-            k.fresh_food_conductance_w_k * (s.room_k - tf)
-            + k.freezer_conductance_w_k * (s.room_k - tz)
-            + inside
-        )
-        return tf, tz, share * tf + (1.0 - share) * tz, load, 0.0
-    cap = k.air_capacity_w_k * c.evaporator.air_factor_fraction
-    cf, cz = share * cap, (1.0 - share) * cap
-    uf, uz = k.fresh_food_conductance_w_k, k.freezer_conductance_w_k
-    tf = s.room_k
-    if share > 0.0:
-        tf = (uf * s.room_k + ff_part * inside + cf * supply) / (uf + cf)
-    tz = (uz * s.room_k + (1.0 - ff_part) * inside + cz * supply) / (uz + cz)
-    duty = cf * (tf - supply) + cz * (tz - supply)
-    load = uf * (s.room_k - tf) + uz * (s.room_k - tz) + inside
-    return tf, tz, share * tf + (1.0 - share) * tz, load, duty
 
 
 @kernel

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from math import exp, pi
 
-from coldwright.cycle.compressor_map import compress_as_chosen
-from coldwright.cycle.condensing import pass_tube, section
-from coldwright.cycle.loops import bare_frame, loop_volume
-from coldwright.cycle.oil_cooling import heated, oil_cooler_charge
+from coldwright.cycle.compressor.polynomial import compress_as_chosen
+from coldwright.cycle.high_side.condensing import pass_tube, section
+from coldwright.cycle.high_side.loops import bare_frame, loop_volume
+from coldwright.cycle.high_side.oil_cooling import heated, oil_cooler_charge
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import temperature, vapour_temperature
 from coldwright.refrigerant.saturation import saturation_all
@@ -252,7 +252,7 @@ def pumped(med, c, ps, pc, pr, sat, h_hot, room, tf, tz, out):
     Returns
     -------
     tuple
-        As `compressor.compress`.
+        As `physical.compress`.
 
     References
     ----------
@@ -355,7 +355,7 @@ def high_side(med, c, ps, pc, sat, h_hot, room, tf, tz, out):
     Returns
     -------
     tuple
-        as `compressor.compress`; as `rejected`.
+        as `physical.compress`; as `rejected`.
 
     References
     ----------

@@ -7,7 +7,7 @@ from math import exp, isnan, log, nan
 
 from coldwright.circuit.records import Circuit
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle.loops import bare_frame
+from coldwright.cycle.high_side.loops import bare_frame
 from coldwright.cycle.state import RunningState
 from coldwright.errors import require
 

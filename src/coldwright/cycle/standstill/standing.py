@@ -16,9 +16,9 @@ import numpy as np
 from coldwright.circuit.records import Circuit
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.equalising import equalising_times
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.rest import (
+from coldwright.cycle.standstill.equalising import equalising_times
+from coldwright.cycle.standstill.rest import (
     PLACES,
     SHELL_TIME,
     at_stop,

@@ -1,4 +1,4 @@
-"""Flow an adiabatic capillary passes, or the length a flow needs, from the march of `capillary`.
+"""Flow an adiabatic capillary passes, or the length a flow needs, from the march.
 
 The suction-line exchanger is left out here: bonded to a cold suction line the
 same tube passes more.
@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import exp, log, pi, sqrt
 
-from coldwright.cycle.capillary import march
-from coldwright.cycle.capillary_records import (
+from coldwright.cycle.capillary.flashing import NO_ENTRANCE, metastable_inlet
+from coldwright.cycle.capillary.march import march
+from coldwright.cycle.capillary.records import (
     FLOW_RANGE_KG_S,
     LENGTH_RANGE_M,
     MOST_VAPOUR,
@@ -18,7 +19,6 @@ from coldwright.cycle.capillary_records import (
     CapillaryInlet,
     CapillaryTube,
 )
-from coldwright.cycle.flashing import NO_ENTRANCE, metastable_inlet
 from coldwright.errors import NotSolved, OutOfRange, require
 from coldwright.refrigerant.kernels import liquid
 from coldwright.refrigerant.saturation import (
@@ -123,7 +123,7 @@ def capillary_flow(
 
     References
     ----------
-    .. [1] The march of `capillary.march`; root by false position in ln(flow) and ln(length).
+    .. [1] `march.march`; root by false position in ln(flow) and ln(length).
     """
     p_end = _end_pressure(tables, inlet, evaporating)
     require("length", length, "m", *LENGTH_RANGE_M)

@@ -12,11 +12,13 @@ from math import exp, log
 
 import numpy as np
 
-from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march
-from coldwright.cycle.compressor import volumetric_efficiency
-from coldwright.cycle.exchangers import evaporate
-from coldwright.cycle.high_side import pumped, rejected
-from coldwright.cycle.loop import NO, compartments, residuals
+from coldwright.cycle.air_side import compartments
+from coldwright.cycle.capillary.march import BOND_STEPS, TWO_PHASE_STEPS, march
+from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.evaporator import evaporate
+from coldwright.cycle.high_side.walk import pumped, rejected
+from coldwright.cycle.solver.residuals import residuals
+from coldwright.cycle.state import NO
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, liquid_heat_capacity, vapour, vapour_temperature
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
@@ -63,7 +65,7 @@ def size_circuit(
     out : record
         `cycle.state.RunningState` at the design point.
     u : ndarray
-        Unknowns of `loop.residuals` at the design point, out, shape (5,). [-]
+        Unknowns of `residuals.residuals` at the design point, out, shape (5,). [-]
 
     Returns
     -------

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from coldwright.cycle.capillary_states import (
+from coldwright.cycle.capillary.states import (
     NEAR_SONIC,
     _any_phase,
     _choking_pressure,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from math import exp, log, pi
 
-from coldwright.cycle.capillary import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
-from coldwright.cycle.flashing import NO_ENTRANCE, metastable_inlet
+from coldwright.cycle.capillary.flashing import NO_ENTRANCE, metastable_inlet
+from coldwright.cycle.capillary.generalised_flow import generalised_flow
+from coldwright.cycle.capillary.march import BOND_STEPS, TWO_PHASE_STEPS, march, pressure_after_loss
 from coldwright.cycle.friction import churchill
-from coldwright.cycle.generalised_flow import generalised_flow
 from coldwright.refrigerant.compiled import kernel
 
 LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
@@ -129,7 +129,7 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
     q_x : float
         Heat given to the suction gas. [J/kg]
     skew : float
-        Of its flux, from `capillary.exchange`. [-]
+        Of its flux, from `exchange.exchange`. [-]
     mu : float
         Liquid viscosity. [Pa s]
     m : float
@@ -143,7 +143,7 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
 
     References
     ----------
-    .. [1] `capillary.march` or `generalised_flow`, `capillary.pressure_after_loss`.
+    .. [1] `march.march` or `generalised_flow`, `march.pressure_after_loss`.
     """
     cap = c.capillary
     k_drier, k_stretch = c.drier.loss_coefficient_1_m4 * m * m, 0.0

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from math import exp
 
-from coldwright.cycle.high_side import GAS_CONSTANT
-from coldwright.cycle.loop import NO, compartments, oil_and_shell
-from coldwright.cycle.loops import bare_frame, high_side_volume
-from coldwright.cycle.state import PUMPED_DOWN
+from coldwright.cycle.air_side import compartments
+from coldwright.cycle.high_side.loops import bare_frame, high_side_volume
+from coldwright.cycle.high_side.walk import GAS_CONSTANT
+from coldwright.cycle.inventory import oil_and_shell
+from coldwright.cycle.state import NO, PUMPED_DOWN
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure

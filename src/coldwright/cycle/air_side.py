@@ -1,4 +1,4 @@
-"""Outside of the exchangers: natural convection, radiation, fans.
+"""The air's side: natural convection, radiation and fans outside the exchangers; compartments.
 
 All conductances here are of the whole surface; zones take their share by length.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from math import exp
 
+from coldwright.cycle.state import NO
 from coldwright.refrigerant.compiled import kernel
 
 STEFAN_BOLTZMANN = 5.670374419e-8  # CODATA 2018 [W/m2/K4]
@@ -202,3 +203,55 @@ def evaporator_conductance(evap, air_capacity, t_surface, t_air):
     h += vertical_plate(t_air - t_surface, evap.height_m)
     ua = area * h * evap.air_factor_fraction
     return ua / (1.0 + ua * evap.frost_resistance_k_w)
+
+
+@kernel
+def compartments(c, s, supply, floating):
+    """Compartment temperatures, return air and load.
+
+    Imposed temperatures are returned as they are; a floating cabinet finds them
+    from the temperature of the air that leaves the evaporator.
+
+    Parameters
+    ----------
+    c : record
+        `circuit.records.Circuit`.
+    s : record
+        `circuit.records.Surroundings`.
+    supply : float
+        Air leaving the evaporator, used when floating. [K]
+    floating : float
+        YES where the cabinet's balance is solved, else NO. [-]
+
+    Returns
+    -------
+    tuple
+        fresh-food [K], freezer [K], return air [K], load [W], air duty [W].
+
+    References
+    ----------
+    .. [1] Steady heat balance of each compartment.
+    """
+    k = c.cabinet
+    share = k.air_share_fraction
+    inside = k.heater_power_w + k.opening_power_w + s.heat_load_w + k.evaporator_fan_power_w
+    ua_all = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
+    ff_part = k.fresh_food_conductance_w_k / ua_all
+    if floating == NO:
+        tf, tz = s.fresh_food_k, s.freezer_k
+        load = (
+            k.fresh_food_conductance_w_k * (s.room_k - tf)
+            + k.freezer_conductance_w_k * (s.room_k - tz)
+            + inside
+        )
+        return tf, tz, share * tf + (1.0 - share) * tz, load, 0.0
+    cap = k.air_capacity_w_k * c.evaporator.air_factor_fraction
+    cf, cz = share * cap, (1.0 - share) * cap
+    uf, uz = k.fresh_food_conductance_w_k, k.freezer_conductance_w_k
+    tf = s.room_k
+    if share > 0.0:
+        tf = (uf * s.room_k + ff_part * inside + cf * supply) / (uf + cf)
+    tz = (uz * s.room_k + (1.0 - ff_part) * inside + cz * supply) / (uz + cz)
+    duty = cf * (tf - supply) + cz * (tz - supply)
+    load = uf * (s.room_k - tf) + uz * (s.room_k - tz) + inside
+    return tf, tz, share * tf + (1.0 - share) * tz, load, duty
