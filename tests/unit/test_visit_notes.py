@@ -6,9 +6,9 @@ import pytest
 
 from coldwright.diagnosis.predict import COMPARTMENTS, says_nothing
 from coldwright.diagnosis.subject import subject_of
+from coldwright.diagnosis.visit_notes import visit_notes
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.diagnose import chosen_instruments, evidence_of
-from coldwright.usecases.visit_notes import visit_notes
 
 PLATE = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\n'
 READ = """[readings]

@@ -40,20 +40,20 @@ from coldwright.diagnosis.result import (
     WhichOdds,
 )
 from coldwright.diagnosis.subject import Subject, subject_of
+from coldwright.diagnosis.visit_notes import not_alone, visit_notes
 from coldwright.electrical.evidence import NOT_RUNNING
 from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import RESTRICTIONS, fault_named
 from coldwright.learning.proven import Proven
+from coldwright.logged.evidence import instruments_of, stated_sd_of
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
 from coldwright.readings.shop import NO_SHOP, Shop
 from coldwright.usecases.kept_ensembles import kept_ensemble, known_ensemble
-from coldwright.usecases.log_evidence import instruments_of, stated_sd_of
 from coldwright.usecases.outcomes import with_proven
 from coldwright.usecases.stakes import stakes_of
-from coldwright.usecases.visit_notes import not_alone, visit_notes
 
 SEED = 20260101
 THIS_YEAR = 2026  # where no clock is asked

@@ -18,10 +18,10 @@ from coldwright.diagnosis.population import members_for, simulate
 from coldwright.diagnosis.posterior import Group, Posterior, sharpen, weigh
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import NotSolved
+from coldwright.figures.circuit import Beside, along_circuit_svg, pressure_enthalpy_svg
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from coldwright.readings.job import Job
 from coldwright.usecases.diagnose import SEED, chosen_instruments, evidence_of
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import Beside, along_circuit_svg, pressure_enthalpy_svg
 from coldwright.usecases.kept_ensembles import kept_ensemble
 
 SOUND = "nothing_wrong"

@@ -19,9 +19,9 @@ from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import BadInput, ColdwrightError
 from coldwright.learning.intentions import INTENTIONS, Told
 from coldwright.learning.proven import content_of
+from coldwright.learning.told_store import MEMBERS, SEED, ToldStore
 from coldwright.readings.job import Job
 from coldwright.usecases.diagnose import chosen_instruments, evidence_of
-from coldwright.usecases.told_store import MEMBERS, SEED, ToldStore
 
 FEWEST_READINGS = 3
 ENOUGH = 30.0  # effective members that moments rest on, ours

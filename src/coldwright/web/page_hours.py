@@ -22,7 +22,8 @@ from coldwright.web.view_job import job_url
 from coldwright.web.wording import fault as in_words
 
 if TYPE_CHECKING:
-    from coldwright.usecases.pulldown import Asked, Hours
+    from coldwright.transient.hours import Hours
+    from coldwright.usecases.pulldown import Asked
 
 SOUND = "nothing_wrong"
 SHOWN_H = (12.0, 24.0, 48.0)
@@ -77,8 +78,8 @@ def _page(
     title = job.title or name
     figure = Markup("")
     if found is not None:
-        from coldwright.usecases.figure_over_time import over_time_svg
-        from coldwright.usecases.over_time import over_time
+        from coldwright.figures.hours import over_time_svg
+        from coldwright.logged.over_time import over_time
 
         # Every word in it was escaped when it was drawn
         figure = Markup(over_time_svg(over_time(found, f"{title} over {length} hours")))

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from fastapi import APIRouter
 from starlette.responses import Response
 
+from coldwright.diagnosis.windings_answer import WindingsAnswer
 from coldwright.electrical.pins import PAIRS, Pins
 from coldwright.errors import BadInput, Refused
 from coldwright.readings.job import Job
@@ -15,7 +16,7 @@ from coldwright.readings.jobfile import JobFile
 from coldwright.readings.keys import READINGS
 from coldwright.units import Dimension as D
 from coldwright.units import parse, show
-from coldwright.usecases.windings import WindingsAnswer, pins_of
+from coldwright.usecases.windings import pins_of
 from coldwright.web import render
 from coldwright.web.cautions import at_reading
 from coldwright.web.contexts_base import Fact

@@ -18,7 +18,7 @@ from coldwright.web.site import Site, by_htmx
 from coldwright.web.view_job import job_url
 
 if TYPE_CHECKING:
-    from coldwright.usecases.repair_report import RepairReport
+    from coldwright.worth.report import RepairReport
 
 
 def router(site: Site) -> APIRouter:

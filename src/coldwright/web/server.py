@@ -20,7 +20,7 @@ from coldwright.web.shelf import FolderShelf
 
 if TYPE_CHECKING:
     from coldwright.usecases.outcomes import ProvenFiles
-    from coldwright.usecases.repair_report import RepairReport
+    from coldwright.worth.report import RepairReport
 
 _KEPT_REPORTS = 16
 _LOOPBACK = ("localhost", "127.0.0.1")
@@ -110,7 +110,7 @@ def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], Re
     """The use case with the shop's settings, read anew for each job: prices change."""
     from coldwright.readings.shop import NO_SHOP, Shop, load_shop
     from coldwright.usecases.repair import repair
-    from coldwright.usecases.repair_choice import with_sheet
+    from coldwright.worth.choice import with_sheet
 
     @lru_cache(_KEPT_REPORTS)
     def kept(job: Job, diagnosis: Diagnosis, shop: Shop) -> RepairReport:

@@ -9,14 +9,14 @@ from coldwright.repair.joint_words import filler_amount, flows, kind_of
 from coldwright.repair.step_records import USUAL_SOURCE, Step
 from coldwright.units import Dimension as D
 from coldwright.units import show
-from coldwright.usecases.repair_choice import BYPASS
-from coldwright.usecases.repair_report import Parts, RepairReport
-from coldwright.usecases.repair_words import old_capillary, old_displacement
 from coldwright.web.contexts import Fact
 from coldwright.web.contexts_repair import BenchPage, JointRow, OfferRow, StepRow
 from coldwright.web.view_repair import frame_lines
 from coldwright.web.wording import NBSP, capital
 from coldwright.web.words_repair import band
+from coldwright.words.mending import old_capillary, old_displacement
+from coldwright.worth.choice import BYPASS
+from coldwright.worth.report import Parts, RepairReport
 
 CUTS = 3
 OFFERS = 2

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from coldwright.diagnosis.result import Diagnosis
+from coldwright.diagnosis.windings_answer import WindingsAnswer
 from coldwright.electrical.evidence import NOT_RUNNING
 from coldwright.readings.job import Job
 from coldwright.units import Dimension, show
-from coldwright.usecases.windings import WindingsAnswer
 from coldwright.usecases.windings import electrical_part as judged
 from coldwright.web.cautions import at_reading
 from coldwright.web.contexts import ElectricalPart, Fact

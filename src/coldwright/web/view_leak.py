@@ -26,7 +26,7 @@ from coldwright.web.contexts import (
 from coldwright.web.wording import capital, count, percent, plain
 
 if TYPE_CHECKING:
-    from coldwright.usecases.leak_search import SearchReport, SearchStep
+    from coldwright.leak.search import SearchReport, SearchStep
 
 PLACES_SHOWN = 8
 ROUNDS_SHOWN = 6
@@ -123,7 +123,7 @@ def _outcome(report: SearchReport) -> str:
 
 
 def _rounds(report: SearchReport) -> tuple[LeakRound, ...]:
-    from coldwright.usecases.leak_rounds import in_rounds
+    from coldwright.leak.rounds import in_rounds
 
     rounds = in_rounds(report.steps)[:ROUNDS_SHOWN]
     told = {c.title for c in _shown(report.refrigerant, instrument=True)}

@@ -21,7 +21,7 @@ def log_part(job: Job, name: str, error: str) -> LogPart:
     """
     if job.course is None:
         return LogPart("cannot be used" if error else "none", name, (), error)
-    from coldwright.usecases.log_words import course_lines
+    from coldwright.words.log import course_lines
 
     used = sum(reading.log is not None for reading in job.readings)
     state = f"{count(used, 'reading', 'readings')} from {name}"

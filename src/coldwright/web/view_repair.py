@@ -8,13 +8,13 @@ from coldwright.repair.causes import label_of
 from coldwright.repair.simulated import AtRoom, Band, Simulated
 from coldwright.units import Dimension as D
 from coldwright.units import show
-from coldwright.usecases.repair_report import Considered, RepairReport
-from coldwright.usecases.repair_words import refrigerant_lines
 from coldwright.web.contexts import Fact
 from coldwright.web.contexts_repair import After, Choice, OwnerPage, RepairPage, RepairPart
 from coldwright.web.wording import NBSP, capital, percent
 from coldwright.web.words_owner import cause, flip_lines, title
 from coldwright.web.words_repair import band, flip, money
+from coldwright.words.mending import refrigerant_lines
+from coldwright.worth.report import Considered, RepairReport
 
 CAUSES = 3
 SOUND = 0.95  # of the members that hold their settings, from which nothing is said

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from coldwright.usecases.repair_report import RepairReport
 from coldwright.web.wording import NBSP
 from coldwright.web.words_repair import money, short
 from coldwright.worth.flips import Flip
+from coldwright.worth.report import RepairReport
 
 TITLES: Mapping[str, str] = {
     "mend_tube": "Mend the leaking tube",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from coldwright.repair.simulated import Band
 from coldwright.units import Dimension, show
-from coldwright.usecases.repair_report import RepairReport
-from coldwright.usecases.repair_words import spread_words
 from coldwright.web.wording import NBSP, capital
+from coldwright.words.mending import spread_words
 from coldwright.worth.flips import Flip
+from coldwright.worth.report import RepairReport
 
 
 def money(value: float, report: RepairReport) -> str:

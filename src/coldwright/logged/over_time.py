@@ -9,8 +9,8 @@ from math import nan
 import numpy as np
 
 from coldwright.readings.logfile import Log
+from coldwright.transient.hours import Hours
 from coldwright.transient.records import Phase, Sample
-from coldwright.usecases.pulldown import Hours
 
 SHEET_POINTS = 700  # the sheet has about as many steps across
 

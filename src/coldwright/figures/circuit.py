@@ -14,8 +14,8 @@ from itertools import pairwise
 from math import log
 from typing import Generic, TypeVar
 
+from coldwright.figures.diagrams import AlongCircuit, PressureEnthalpy
 from coldwright.units.formulas import celsius_from_kelvin
-from coldwright.usecases.diagrams import AlongCircuit, PressureEnthalpy
 
 WIDTH, HEIGHT = 640.0, 400.0
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 24.0, 34.0, 52.0

@@ -1,19 +1,14 @@
-"""Figures of a simulation: from job and result to files of SVG and rows of CSV."""
+"""Simulated states over a value that was varied: the figure and the rows of a table."""
 
 from __future__ import annotations
 
 import dataclasses
 from collections.abc import Sequence
 
-from coldwright.cycle.medium import medium
 from coldwright.cycle.state import RunningState
-from coldwright.readings.job import Job
+from coldwright.figures.sweep import Curve, Panel, Sweep, sweep_svg
 from coldwright.units import Dimension as D
 from coldwright.units import System, on_one_scale
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import along_circuit_svg, pressure_enthalpy_svg
-from coldwright.usecases.figures_sweep import Curve, Panel, Sweep, sweep_svg
-from coldwright.usecases.simulate import Simulation, altered_circuit
 
 NAN = float("nan")
 # Panels of a sweep: words, dimension, (words of a curve, field of the state)
@@ -26,41 +21,6 @@ PANELS = (
     ("power", D.POWER, (("compressor", "compressor_power_w"), ("cooling", "cooling_w"))),
     ("share of the time it runs", D.FRACTION, (("runs", "run_fraction"),)),
 )  # fmt: skip
-
-
-def figures_of(
-    job: Job,
-    result: Simulation,
-    *,
-    faults: Sequence[tuple[str, float]] = (),
-) -> dict[str, str]:
-    """File name to SVG: the circuit on pressure and enthalpy, temperatures along the tube.
-
-    Parameters
-    ----------
-    job : Job
-        What was simulated.
-    result : Simulation
-        What came of it.
-    faults
-        As in `simulate`.
-
-    Raises
-    ------
-    OutOfRange
-        If nothing flows: the places then have no enthalpy to show.
-    """
-    circuit, around = altered_circuit(job, faults, result)
-    tables = medium(job.plate.refrigerant).tables
-    title = job.title or job.source
-    return {
-        "pressure-enthalpy.svg": pressure_enthalpy_svg(
-            pressure_enthalpy(result.running, tables, title)
-        ),
-        "along-the-circuit.svg": along_circuit_svg(
-            along_circuit(result.running, circuit, around.room_k, title)
-        ),
-    }
 
 
 def sweep_figure(

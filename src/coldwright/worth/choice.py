@@ -15,7 +15,7 @@ from coldwright.repair.changes import Change
 from coldwright.repair.dew import FrameDew
 from coldwright.repair.simulated import Simulated
 from coldwright.repair.situation import Situation
-from coldwright.usecases.repair_report import RepairReport
+from coldwright.worth.report import RepairReport
 from coldwright.worth.verdict import Verdict
 
 BYPASS = "bypass_frame_loop"
@@ -118,6 +118,7 @@ def may_win(
 def chosen(
     job: Job, asked: str | None, offered: tuple[Alternative, ...], result: Verdict
 ) -> tuple[str, str]:
+    """Whose sheet is shown, and why: asked for, else cheapest, else likeliest to work."""
     names = [a.identifier for a in offered]
     for name, where, key in (
         (asked, "command line", "--alternative"),
@@ -138,6 +139,7 @@ def chosen(
 
 
 def opening_note(diagnosis: Diagnosis, settled: str | None, chosen: Alternative) -> tuple[str, ...]:
+    """What is said where the sheet opens a circuit that the odds would leave closed."""
     if settled is not None or not chosen.opens_circuit or chosen.ending is not Ending.KEPT:
         return ()
     if diagnosis.open_circuit_advised:
@@ -149,6 +151,7 @@ def opening_note(diagnosis: Diagnosis, settled: str | None, chosen: Alternative)
 
 
 def age_note(situation: Situation) -> tuple[str, ...]:
+    """What is said where the age is not known."""
     if situation.age_years is None:
         return ("Neither age nor year is given: 10 years are taken.",)
     if math.isclose(situation.age_years, 0.0):

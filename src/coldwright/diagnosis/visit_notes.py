@@ -7,9 +7,9 @@ from coldwright.diagnosis.predict import COMPARTMENTS, says_nothing
 from coldwright.diagnosis.subject import Subject
 from coldwright.electrical.evidence import ELECTRICAL_READINGS
 from coldwright.electrical.from_job import notes_of
+from coldwright.logged.evidence import log_notes
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
-from coldwright.usecases.log_evidence import log_notes
 
 WHOLE = frozenset({"appliance_power", "appliance_current"})
 # Watts that come and go and are in no simulated state, with their plain words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import isfinite
 
-from coldwright.usecases.figures import (
+from coldwright.figures.circuit import (
     ACT,
     INK,
     LEFT,

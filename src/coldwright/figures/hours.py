@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from html import escape
 from math import isfinite
 
+from coldwright.logged.over_time import Line, OverTime
 from coldwright.units.formulas import celsius_from_kelvin
-from coldwright.usecases.over_time import Line, OverTime
 
 WIDTH, HEIGHT = 640.0, 400.0
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 118.0, 34.0, 74.0

@@ -7,13 +7,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from coldwright.logged.reduce import course_of
+from coldwright.logged.window_words import window_words
 from coldwright.readings.course import Course, LoggedReading
 from coldwright.readings.job import Job, Reading, Sign, Taken
 from coldwright.readings.keys import READINGS
 from coldwright.readings.series import Series, load_series
 from coldwright.units import Dimension as D
 from coldwright.units import parse
-from coldwright.usecases.log_words import window_words
 
 _DECIMALS = {D.TEMPERATURE: 1, D.POWER: 1, D.CURRENT: 2, D.FRACTION: 0, D.TEMPERATURE_RATE: 1}
 

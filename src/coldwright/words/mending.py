@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from coldwright.repair.refrigerant_change import ChangeOfRefrigerant
 from coldwright.units import Dimension, System, show
-from coldwright.usecases.repair_report import Parts
+from coldwright.worth.report import Parts
 
 
 def spread_words(mid: str, low: str, high: str) -> str:

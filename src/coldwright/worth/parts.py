@@ -19,7 +19,7 @@ from coldwright.repair.rating_points import tables_for
 from coldwright.repair.refrigerant_change import change_of_refrigerant
 from coldwright.repair.simulated import Band, Frame, Herd
 from coldwright.repair.situation import Situation
-from coldwright.usecases.repair_report import NOT_SPREAD, Parts, Spreads
+from coldwright.worth.report import NOT_SPREAD, Parts, Spreads
 
 ASKED = ("R600a", "R290", "R134a", "R409A", "R401A")  # what technicians ask for
 HUMIDITIES = (0.45, 0.55, 0.65, 0.75, 0.85)

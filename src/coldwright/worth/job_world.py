@@ -15,13 +15,13 @@ from coldwright.repair.causes import LEAKS, Cause
 from coldwright.repair.joint_records import CircuitState
 from coldwright.repair.simulated import Simulated
 from coldwright.repair.situation import Situation
-from coldwright.usecases.repair_report import Yardstick
 from coldwright.worth.energy_rules import (
     adjusted_volume,
     most_energy,
     product_class,
     rule_of,
 )
+from coldwright.worth.report import Yardstick
 from coldwright.worth.world import HORIZON_YEARS, World
 
 USUAL_ROOM_K = 295.15  # a lived-in kitchen over the year; judgement of ours

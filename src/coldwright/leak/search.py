@@ -21,11 +21,11 @@ from coldwright.leak.limits import PressureLimit, field_limit
 from coldwright.leak.places import layout_of
 from coldwright.leak.plan import Plan, Planner, Step
 from coldwright.leak.pressure_hold import SMALL_LEAK_G_YR
+from coldwright.leak.questions import lost_of, rating_of, room_of, volume_of
 from coldwright.leak.sides import HIGH_VOLUME_M3, Setting, gas_of, stands_for
 from coldwright.readings.job import Job
 from coldwright.readings.keys import DRAUGHTS, LEAK_METHODS
 from coldwright.refrigerant.facts import refrigerant_facts
-from coldwright.usecases.leak_questions import lost_of, rating_of, room_of, volume_of
 
 USUAL_LOST = 0.4  # share of the charge missing where nobody weighed it, ours
 USUAL_CHARGE_KG = 0.1  # where the plate does not say, ours
@@ -166,7 +166,17 @@ def contents_of(job: Job) -> str:
 
 
 def problem_of(job: Job, shop: Mapping[str, int] | None, notes: list[str]) -> Problem:
-    """The search problem of a job; what had to be assumed goes into the notes."""
+    """The search problem of a job.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    shop : mapping of str to int or None
+        Finds of the shop's own jobs by place. [-]
+    notes : list of str
+        What had to be assumed is put in here.
+    """
     gas = gas_of(job.plate.refrigerant, file=job.source, key="plate.refrigerant")
     layout = layout_of(job, shop)
     notes.extend(layout.notes)

@@ -7,8 +7,10 @@ from pathlib import Path
 
 from coldwright.errors import BadInput
 from coldwright.leak import rates
+from coldwright.leak.elsewhere import LeakQuestion
 from coldwright.leak.gases import REFRIGERANT_GASES
 from coldwright.leak.history import MONTH_S, Pace, pace_of_loss
+from coldwright.leak.hold import USUAL_LIMIT_G_YR, HoldQuestion
 from coldwright.leak.rates import LeakRate, rate_from_grams_per_year, rate_from_throughput
 from coldwright.leak.sides import HIGH, HIGH_VOLUME_M3, LOW, TOTAL_VOLUME_M3, Setting, gas_of
 from coldwright.readings.hold_log import HoldLog, load_hold_log
@@ -16,8 +18,6 @@ from coldwright.readings.job import Job
 from coldwright.units import STANDARD_ATMOSPHERE_PA, Dimension, dimensions_of, parse
 from coldwright.units.numbers import NotANumber, split_number
 from coldwright.units.spellings import squeeze
-from coldwright.usecases.leak_hold import USUAL_LIMIT_G_YR, HoldQuestion
-from coldwright.usecases.leak_rate import LeakQuestion
 
 ROOM_K = 296.15  # 23 degC where the room was not measured, ours
 _FILE = "command line"
@@ -50,7 +50,22 @@ def room_of(job: Job) -> float:
 
 
 def lost_of(job: Job, charge_kg: float | None, left_kg: float | None) -> float | None:
-    """Mass missing by the job: said, or charge less what was recovered [kg]."""
+    """Mass missing by the job: said, or charge less what was recovered.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    charge_kg : float or None
+        What it held. [kg]
+    left_kg : float or None
+        What was left; where not given, what was recovered. [kg]
+
+    Returns
+    -------
+    float or None
+        In kg; None where not known.
+    """
     if job.leak.mass_lost_kg is not None:
         return job.leak.mass_lost_kg
     recovered = job.reading("recovered_mass")
