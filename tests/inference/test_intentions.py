@@ -88,7 +88,7 @@ def test_one_appliance_tells_of_its_own_run_fraction(texts):
 
 
 def test_folder_moves_the_family_and_later_diagnoses(texts, tmp_path, monkeypatch, capsys):
-    monkeypatch.setattr("coldwright.usecases.told_store.cache_folder", lambda: tmp_path / "cache")
+    monkeypatch.setattr("coldwright.learning.told_store.cache_folder", lambda: tmp_path / "cache")
     for i, text in enumerate(texts):
         (tmp_path / f"job{i}.toml").write_text(text, encoding="utf-8")
     asked = job_from_text(PLATE.format(number="asked"), "asked")

@@ -39,9 +39,8 @@ def repair(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Mend or replace: what each alternative is worth, and the sheet for the bench."""
-    from coldwright.readings.jobfile import load_job
     from coldwright.readings.shop import NO_SHOP, load_shop
-    from coldwright.usecases.log import job_with_log
+    from coldwright.usecases.jobs import load
 
     chosen = system(units)
     options: dict[str, Any] = {"alternative": alternative, "this_year": this_year()}
@@ -51,7 +50,7 @@ def repair(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
-    loaded = [job_with_log(load_job(Path(path)), Path(path).parent) for path in jobs]
+    loaded = [load(path) for path in jobs]
     file = shop if shop is not None else settings().shop_file
     options["shop"] = load_shop(file) if file is not None else NO_SHOP
     folder = proven if proven is not None else settings().proven_folder

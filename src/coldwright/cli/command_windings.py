@@ -17,7 +17,8 @@ from coldwright.units import Dimension as D
 from coldwright.units import show
 
 if TYPE_CHECKING:
-    from coldwright.usecases.windings import WindingsAnswer, WindingsQuestion
+    from coldwright.diagnosis.windings_answer import WindingsAnswer
+    from coldwright.usecases.windings import WindingsQuestion
 
 NOT_READ = "?"
 HEARD = ("silent", "hums")

@@ -16,12 +16,12 @@ from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import members_for, simulate
 from coldwright.errors import NotSolved
+from coldwright.figures.circuit import Beside, along_circuit_svg, pressure_enthalpy_svg
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from coldwright.learning.experience import background_of
 from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.shop import NO_SHOP, Shop
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import Beside, along_circuit_svg, pressure_enthalpy_svg
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ from coldwright.diagnosis.posterior import Group
 from coldwright.errors import BadInput, ColdwrightError
 from coldwright.learning.intentions import INTENTIONS, Told
 from coldwright.learning.proven import content_of
+from coldwright.learning.told_store import MEMBERS, SEED, ToldStore
 from coldwright.readings.job import Job
-from coldwright.usecases.told_store import MEMBERS, SEED, ToldStore
 
 FEWEST_READINGS = 3
 ENOUGH = 30.0  # effective members that moments rest on, ours

@@ -12,9 +12,9 @@ from coldwright.errors import BadInput
 from coldwright.learning.intentions import Shift, Told, shift_of
 from coldwright.learning.learned import Learned, learned
 from coldwright.learning.proven import Proven, Uncounted, content_of, proven_of
+from coldwright.logged.with_log import job_with_log
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import load_job
-from coldwright.usecases.log import job_with_log
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +108,7 @@ def _told(jobs: Sequence[Job]) -> tuple[Told, ...]:
     """What was worked out of these jobs so far; nothing is simulated here."""
     if not jobs:
         return ()
-    from coldwright.usecases.told_store import ToldStore
+    from coldwright.learning.told_store import ToldStore
 
     store = ToldStore()
     known = (store.known(job) for job in jobs)

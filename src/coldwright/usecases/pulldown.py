@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -23,6 +23,7 @@ from coldwright.cycle.medium import Medium, medium, medium_of
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.kinds import check_severity, fault_named
 from coldwright.readings.job import Job
+from coldwright.transient.hours import Hours
 from coldwright.transient.masses import USUAL_LOAD, masses_of
 from coldwright.transient.records import (
     Compartment,
@@ -30,7 +31,6 @@ from coldwright.transient.records import (
     Doors,
     Goods,
     Plan,
-    PullDown,
     Thermostat,
 )
 from coldwright.transient.run import pull_down
@@ -61,18 +61,6 @@ class Asked:
     doors_per_hour: float | None = None
     faults: tuple[tuple[str, float], ...] = ()
     charge_kg: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Hours:
-    """A run over time with what it was made from."""
-
-    result: PullDown
-    plan: Plan
-    room_k: float
-    fresh_food_set_k: float  # NaN where there is no such compartment
-    freezer_set_k: float
-    notes: tuple[str, ...] = field(default=())
 
 
 def pulldown(

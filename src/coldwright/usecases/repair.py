@@ -31,7 +31,9 @@ from coldwright.repair.simulated import Frame, Herd, Simulated, faulty_energy, s
 from coldwright.repair.situation import situation_of
 from coldwright.repair.together import with_pairs
 from coldwright.usecases.diagnose import diagnosis_of
-from coldwright.usecases.repair_choice import (
+from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
+from coldwright.worth.accounts import Energies
+from coldwright.worth.choice import (
     BYPASS,
     age_note,
     chosen,
@@ -40,12 +42,10 @@ from coldwright.usecases.repair_choice import (
     with_heater,
     with_mass,
 )
-from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
-from coldwright.usecases.repair_parts import dew_of, parts_of
-from coldwright.usecases.repair_report import Considered, RepairReport
-from coldwright.usecases.repair_world import mean_room, rule_sample, world_of, yardstick_of
-from coldwright.worth.accounts import Energies
 from coldwright.worth.flips import Flip, flips
+from coldwright.worth.job_world import mean_room, rule_sample, world_of, yardstick_of
+from coldwright.worth.parts import dew_of, parts_of
+from coldwright.worth.report import Considered, RepairReport
 from coldwright.worth.verdict import Spread, missing_prices, verdict
 from coldwright.worth.world import draw, life_left
 

@@ -22,13 +22,13 @@ from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import MOTOR, SOUND, shares_of
 from coldwright.repair.changes import loop_share
 from coldwright.repair.situation import Situation, situation_of
-from coldwright.usecases.repair_world import (
+from coldwright.worth.accounts import Energies
+from coldwright.worth.cost_table import cost_table
+from coldwright.worth.job_world import (
     new_energy,
     rule_sample,
     yardstick_of,
 )
-from coldwright.worth.accounts import Energies
-from coldwright.worth.cost_table import cost_table
 from coldwright.worth.verdict import missing_prices
 from coldwright.worth.world import HORIZON_YEARS, World, draw
 

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from coldwright.case.background import Background
     from coldwright.usecases.inside import Inside
     from coldwright.usecases.outcomes import ProvenFiles
-    from coldwright.usecases.repair_report import RepairReport
+    from coldwright.worth.report import RepairReport
 
 _KEPT_REPORTS = 16
 _LOOPBACK = ("localhost", "127.0.0.1")
@@ -126,7 +126,7 @@ def _repair(
     """The use case with the shop's settings."""
     from coldwright.case.case import Case
     from coldwright.usecases.repair import repair_of
-    from coldwright.usecases.repair_choice import with_sheet
+    from coldwright.worth.choice import with_sheet
 
     reports: Kept[RepairReport] = Kept(_KEPT_REPORTS)
 
