@@ -1,13 +1,14 @@
 """Coldwright: a physical model of the household refrigerator in front of you.
 
-Compiled kernels are cached on disk under a name made from their sources:
-numba notices a change in a kernel's own file but not in the kernels it calls.
+Compiled kernels are kept on disk under a name made from their sources: a change in
+any of them compiles all of them again (`refrigerant.compiled`).
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+import tempfile
 from pathlib import Path
 
 __version__ = "0.1.0"
@@ -32,8 +33,10 @@ def cache_folder() -> Path:
     named = os.environ.get("COLDWRIGHT_CACHE")
     if named:
         return Path(named)
-    base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "coldwright"
-
-
-os.environ.setdefault("NUMBA_CACHE_DIR", str(cache_folder() / f"compiled-{kernel_digest()}"))
+    base = os.environ.get("XDG_CACHE_HOME")
+    if base:
+        return Path(base) / "coldwright"
+    try:
+        return Path.home() / ".cache" / "coldwright"
+    except RuntimeError:  # a process without a home
+        return Path(tempfile.gettempdir()) / f"coldwright-{os.getpid()}"
