@@ -16,6 +16,7 @@ from coldwright.cycle.compressor import polynomial as compressor_map
 from coldwright.cycle.compressor.fit import fit_polynomial, terms, with_polynomial
 from coldwright.cycle.compressor.physical import compress
 from coldwright.cycle.medium import medium
+from coldwright.cycle.model_choice import ModelChoice
 from coldwright.cycle.ranges import outside_ranges
 from coldwright.cycle.solver.running import Status, solve_running
 from coldwright.cycle.void import VOID_MODELS
@@ -24,7 +25,6 @@ from coldwright.refrigerant.kernels import vapour
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import load_tables
 from coldwright.usecases.capillary import correlation
-from coldwright.usecases.model_choice import ModelChoice
 from coldwright.usecases.simulate import simulate
 from tests.physics.circuits import example, names, settled_room
 
