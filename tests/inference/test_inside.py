@@ -72,9 +72,7 @@ def test_the_same_appliance_but_for_its_fault(found):
     # The circuit is the faulty one: filled up again it runs as the sound one does
     filled = found.circuit.charge_kg / found.severity
     around = Surroundings(found.room_k, 230.0, math.nan, math.nan, 0.0)
-    again = solve_running(
-        replace(found.circuit, charge_kg=filled), around, found.medium, settled=True
-    ).state
+    again = solve_running(replace(found.circuit, charge_kg=filled), around, settled=True).state
     assert again.evaporating_k == pytest.approx(found.sound.evaporating_k, abs=0.2)
     assert again.condensing_k == pytest.approx(found.sound.condensing_k, abs=0.2)
 

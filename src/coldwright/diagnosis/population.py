@@ -12,9 +12,8 @@ from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members, uniform
 from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
-from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solver.members import flat, solve_range
+from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
 from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
 from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed
@@ -116,6 +115,7 @@ def simulate(
         if act.way is None or subject.settled or not act.way.settled_only:
             _apply(med, c1, s1, act)
     other = _mistaken(med, refrigerant, alien, c1, acting)
+    c0["refrigerant_code"] = c1["refrigerant_code"]
     out = np.zeros(n, STATE)
     u = members.unknowns.copy()
     for here, inside in ((runs & ~alien, med), (runs & alien, other)):
@@ -163,16 +163,9 @@ def _running(
     progress: Callable[[int, int], None] | None,
 ) -> np.ndarray:
     """Running states from solved circuits and surroundings (c0, s0) to those wanted (c1, s1)."""
-    n = u.shape[0]
-    c_work, s_work = arrays[2].copy(), arrays[3].copy()
-    views = [flat(a) for a in (*arrays, c_work, s_work)]
-    held, found = np.full(n, settled), np.zeros(n, STATE)
-
-    def loop(first: int, last: int) -> None:
-        solve_range(first, last, med, *views, c_work, s_work, held, blocked, u, found)
-
-    in_batches(loop, n, progress)
-    return found
+    return solve_members(
+        med, arrays[:2], arrays[2:], u, settled=settled, blocked=blocked, progress=progress
+    )
 
 
 def _apply(med: Medium, circuits: np.ndarray, surroundings: np.ndarray, act: Acting) -> None:
@@ -197,6 +190,7 @@ def _mistaken(
         return None
     other = medium(MISTAKEN[refrigerant])
     volume = liquid_density(other) / liquid_density(med)
+    circuits["refrigerant_code"][alien] = other.refrigerant_code
     for act in acting:
         if act.way is not None and act.way.which == "wrong_refrigerant":
             circuits["charge_kg"][alien] *= act.severity[alien] * volume
