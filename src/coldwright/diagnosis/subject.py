@@ -17,6 +17,7 @@ from coldwright.catalogue.sizing import Known
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.errors import Refused
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 
@@ -38,7 +39,7 @@ class Subject:
     settled: bool  # the thermostat is in charge; compartments float where capacity is short
     supply_v: float
     running_s: float  # since the start; infinite where steady is taken
-    prior: tuple[tuple[str, float], ...]  # fault, probability
+    prior: tuple[tuple[Together, float], ...]  # hypothesis, probability
     notes: tuple[str, ...]
     standing_cold_k: float = NAN  # evaporator when the pressure at rest was read; NaN not measured
 

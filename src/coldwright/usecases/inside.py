@@ -13,25 +13,27 @@ from coldwright.cycle.medium import Medium
 from coldwright.cycle.running import state_of
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.ensemble import MEMBERS
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import members_for, simulate
 from coldwright.diagnosis.posterior import Group, Posterior, sharpen, weigh
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import NotSolved
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.usecases.diagnose import SEED, chosen_instruments, evidence_of
 from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
 from coldwright.usecases.figures import Beside, along_circuit_svg, pressure_enthalpy_svg
 from coldwright.usecases.kept_ensembles import kept_ensemble
 
-SOUND = "nothing_wrong"
+SOUND: Together = ("nothing_wrong",)
 
 
 @dataclass(frozen=True, slots=True)
 class Inside:
     """One member of the ensemble with the leading fault, and the same appliance without it."""
 
-    fault: str
+    faults: Together
     probability: float
     severity: float  # as the glossary has it, NaN where the fault has none
     unit: str | None  # of it: 'fraction', 'W', 'mol'; of two faults together the first one's
@@ -91,16 +93,16 @@ def inside(
     group, i = best_of(posterior, fault)
     population, med = group.population, group.block.med
     z = population.scores[i : i + 1]
-    sound = simulate(med, subject, hypothesis_named(SOUND), z, members_for(med, subject, z))
+    sound = simulate(med, subject, hypothesis_named(*SOUND), z, members_for(med, subject, z))
     if population.alien is not None and population.mistaken is not None and population.alien[i]:
         med = population.mistaken  # filled with the wrong refrigerant: drawn by its own properties
     if not sound.solved[0]:
         raise NotSolved("the same appliance without its fault", (), float("nan"))
     return Inside(
-        fault=fault,
+        faults=fault,
         probability=odds[fault],
         severity=float(population.severity[i]),
-        unit=hypothesis_named(fault).unit,
+        unit=hypothesis_named(*fault).unit,
         sound_leads=odds.get(SOUND, 0.0) > odds[fault],
         refrigerant=group.block.refrigerant,
         circuit=unpack_circuit(population.circuits[i]),
@@ -111,15 +113,15 @@ def inside(
     )
 
 
-def best_of(posterior: Posterior, fault: str) -> tuple[Group, int]:
+def best_of(posterior: Posterior, faults: Together) -> tuple[Group, int]:
     """The member of a fault that readings, signs and plate fit best, and its group.
 
     Parameters
     ----------
     posterior : Posterior
         Weighed.
-    fault : str
-        Its identifier.
+    faults : tuple of str
+        The hypothesis.
 
     Raises
     ------
@@ -127,14 +129,14 @@ def best_of(posterior: Posterior, fault: str) -> tuple[Group, int]:
         If none carries weight.
     """
     best: tuple[float, Group | None, int] = (-np.inf, None, -1)
-    for group in posterior.of(fault):
+    for group in posterior.of(faults):
         # By how it fits, not by how thinly its like were drawn
         fit = group.log_w - group.population.log_base + np.log(group.block.share)
         i = int(np.argmax(fit))
         if fit[i] > best[0]:
             best = (float(fit[i]), group, i)
     if best[1] is None:
-        raise NotSolved(f"a simulated appliance with {fault}", (), float("nan"))
+        raise NotSolved(f"a simulated appliance with {fault_words(faults)}", (), float("nan"))
     return best[1], best[2]
 
 

@@ -17,6 +17,7 @@ from coldwright.diagnosis.population import members_for, simulate
 from coldwright.diagnosis.posterior import Group, sharpen, weigh
 from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import BadInput, ColdwrightError
+from coldwright.faults.record import Together
 from coldwright.learning.intentions import INTENTIONS, Told
 from coldwright.learning.proven import content_of
 from coldwright.readings.job import Job
@@ -42,7 +43,7 @@ def why_silent(job: Job) -> str:
     if outcome.found[0] == "nothing_wrong" and job.history.complaint in _CHOSEN_BY:
         return "nothing was wrong, and it came for how it runs or cools"
     try:
-        if not hypothesis_named(outcome.found[0]).runs:
+        if not hypothesis_named(*outcome.found).runs:
             return "it did not run"
     except BadInput:
         return "the odds do not hold its fault"
@@ -68,7 +69,7 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
         if len(evidence.keys) < FEWEST_READINGS:
             return f"fewer than {FEWEST_READINGS} readings of the running machine"
         rng = np.random.default_rng(SEED)
-        ensemble = _of_one_fault(subject, job.outcome.found[0], rng, progress)
+        ensemble = _of_one_fault(subject, job.outcome.found, rng, progress)
         posterior = sharpen(weigh(ensemble, evidence), rng, progress=progress)
     except ColdwrightError as error:
         return str(error)
@@ -77,7 +78,7 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
         z = group.population.scores
         return np.column_stack([score(z, name) for name in INTENTIONS])
 
-    z, w = posterior.members_of(job.outcome.found[0], scores)
+    z, w = posterior.members_of(job.outcome.found, scores)
     effective = 0.0 if w.size == 0 else 1.0 / float(w @ w)
     if effective < ENOUGH:
         return "hardly any simulated appliance agrees with its readings"
@@ -93,7 +94,7 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
 
 def _of_one_fault(
     subject: Subject,
-    fault: str,
+    faults: Together,
     rng: np.random.Generator,
     progress: Callable[[str], None] | None,
 ) -> Ensemble:
@@ -101,7 +102,7 @@ def _of_one_fault(
     med = medium(name, progress=progress)
     z = rng.standard_normal((MEMBERS, DIMENSIONS))
     sized = members_for(med, subject, z)
-    population = simulate(med, subject, hypothesis_named(fault), z, sized, refrigerant=name)
+    population = simulate(med, subject, hypothesis_named(*faults), z, sized, refrigerant=name)
     return Ensemble(subject, (Block(name, 1.0, med, (population,)),))
 
 

@@ -21,7 +21,7 @@ from coldwright.cycle.running import solve_running, stopped
 from coldwright.cycle.standing import USUAL_WAIT, StandingState, solve_standing
 from coldwright.cycle.state import RunningState
 from coldwright.errors import BadInput, Refused
-from coldwright.faults.kinds import check_severity, fault_named
+from coldwright.faults.registry import check_severity, effect_named
 from coldwright.readings.job import Job
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
@@ -129,7 +129,7 @@ def _simulated(
     job: Job, med: Medium, circuit: Circuit, faults: Sequence[tuple[str, float]]
 ) -> Simulation:
     surroundings, settled = surroundings_of(job)
-    kinds = [fault_named(name) for name, _ in faults]
+    kinds = [effect_named(name) for name, _ in faults]
     for kind, (_, severity) in zip(kinds, faults, strict=True):
         check_severity(kind, severity)
     altered, around = faulty(med, circuit, surroundings, faults)
@@ -315,7 +315,7 @@ def faulty(
         return circuit, surroundings
     c, s = pack_circuit(circuit), pack_surroundings(surroundings)
     for name, severity in faults:
-        fault_named(name).apply(med, c, s, np.array([severity]))
+        effect_named(name).apply(med, c, s, np.array([severity]))
     changed = {f.name: float(s[f.name][0]) for f in dataclasses.fields(Surroundings)}
     return unpack_circuit(c[0]), Surroundings(**changed)
 
