@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from coldwright.circuit.records import Circuit, Surroundings
     from coldwright.cycle.capillary.flow import capillary_flow
     from coldwright.cycle.medium import Medium, medium
-    from coldwright.faults.kinds import FAULTS
+    from coldwright.faults.registry import FAULTS
     from coldwright.leak.rates import LeakRate
     from coldwright.readings.job import Job
     from coldwright.readings.jobfile import job_from_text, load_job
@@ -52,7 +52,7 @@ __all__ = [
     "units",
 ]
 _HOME = {
-    "FAULTS": "faults.kinds",
+    "FAULTS": "faults.registry",
     "READINGS": "readings.keys",
     "Background": "case.background",
     "Case": "case.case",
