@@ -20,7 +20,7 @@ from coldwright.cycle.medium import Medium, medium, medium_of
 from coldwright.cycle.solver.running import Status, solve_running
 from coldwright.cycle.state import RunningState
 from coldwright.errors import NotSolved
-from coldwright.faults.kinds import fault_named
+from coldwright.faults.registry import effect_named
 from coldwright.readings.jobfile import load_job
 
 FOLDER = Path(coldwright.__file__).parent / "examples"
@@ -127,7 +127,7 @@ def held(a: Appliance, room_k: float = ROOM_K, warmer_k: float = 0.0) -> Running
 def with_fault(a: Appliance, fault: str, severity: float) -> Appliance:
     """The appliance with one fault of the sealed circuit or its air."""
     c, s = pack_circuit(a.circuit), pack_surroundings(Surroundings(ROOM_K, 230.0, NAN, NAN, 0.0))
-    fault_named(fault).apply(a.med, c, s, np.array([severity]))
+    effect_named(fault).apply(a.med, c, s, np.array([severity]))
     return replace(a, circuit=unpack_circuit(c[0]))
 
 

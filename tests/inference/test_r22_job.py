@@ -69,7 +69,7 @@ def odds(text):
     assert found.refused is None
     assert found.fit.explained
     assert found.unsolved <= 0.01 * found.members
-    shares = {f.fault: f.probability for f in found.faults}
+    shares = {f.faults: f.probability for f in found.faults}
     assert sum(shares.values()) == pytest.approx(1.0)
     return found, shares
 
@@ -78,7 +78,7 @@ def test_short_of_charge_it_says_so(chest):
     found, shares = odds(written(chest, 0.5))
     assert max(shares, key=shares.get) == "undercharge"
     assert shares["undercharge"] > 0.5
-    leading = next(f for f in found.faults if f.fault == "undercharge")
+    leading = next(f for f in found.faults if f.faults == ("undercharge",))
     assert leading.severity.low < 0.5 < leading.severity.high
 
 

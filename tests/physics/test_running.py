@@ -17,7 +17,7 @@ from coldwright.cycle.standstill.standing import solve_standing, standing_pressu
 from coldwright.cycle.state import STATE
 from coldwright.cycle.void import VOID_MODELS
 from coldwright.errors import NotSolved, OutOfRange, Refused
-from coldwright.faults.kinds import fault_named
+from coldwright.faults.registry import effect_named
 from coldwright.readings.jobfile import job_from_text
 from tests.physics.circuits import FOLDER, ROOM_K, example, names, settled_room
 
@@ -115,7 +115,7 @@ def test_faulty_circuits_solve_without_a_design_point(fault, severity, room):
     shipped = example("plain_skin_fan")
     med = medium("R600a")
     c, s = pack_circuit(shipped.circuit), pack_surroundings(settled_room(room))
-    fault_named(fault).apply(med, c, s, np.array([severity]))
+    effect_named(fault).apply(med, c, s, np.array([severity]))
     around = replace(settled_room(room), heat_load_w=float(s["heat_load_w"][0]))
     running = solve_running(unpack_circuit(c[0]), around, settled=True)
     assert running.status in (Status.SOLVED, Status.TRIPPED)

@@ -18,6 +18,8 @@ from coldwright.cycle.standstill.stopped import at_rest
 from coldwright.cycle.state import STATE, UNSOLVED
 from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
 from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed
+from coldwright.faults.earlier_repair import WRONG_REFRIGERANT
+from coldwright.faults.record import Together
 from coldwright.refrigerant.saturation import (
     saturation_all,
     saturation_pressure,
@@ -38,7 +40,7 @@ class Law(Protocol):
 class Population:
     """Members of one fault, or of two at once: arrays of equal first length."""
 
-    fault: str  # a pair's names are joined by '+'
+    faults: Together
     scores: np.ndarray  # (n, DIMENSIONS), standard normal under the prior
     severity: np.ndarray
     circuits: np.ndarray
@@ -109,9 +111,9 @@ def simulate(
     for act in acting:
         if not act.members.any():
             continue
-        runs &= ~act.members | act.fault.runs
-        blocked |= act.members & act.fault.blocks
-        if act.way is not None and act.way.which == "wrong_refrigerant":
+        runs &= ~act.members | act.effect.runs
+        blocked |= act.members & act.effect.blocks
+        if act.way is not None and act.way.which == WRONG_REFRIGERANT:
             alien |= act.members & (refrigerant in MISTAKEN)
         if act.way is None or subject.settled or not act.way.settled_only:
             _apply(med, c1, s1, act)
@@ -137,19 +139,19 @@ def simulate(
         rest = np.zeros(still.size, STATE)
         called = np.ones(n, bool)
         for act in acting:
-            called &= ~act.members | act.fault.called
+            called &= ~act.members | act.effect.called
         at_rest(rest, c1[still], room[still], drifted[0][still], drifted[1][still], called[still])
-        dead = uniform(z[still], "which") < unpowered_share(fault.identifier)
+        dead = uniform(z[still], "which") < unpowered_share(fault.faults)
         rest["appliance_power_w"][dead] = 0.0
         out[still] = rest
         for act in acting:
-            if act.fault.heats_coil:
+            if act.effect.heats_coil:
                 _heat_coil(out, c1, act)
     solved = members.good & (out["status_code"] != UNSOLVED) & np.isfinite(out["shell_k"])
     unsolved = int(np.sum(members.good & ~solved))
     severity, second = _told(fault, acting, n)
     return Population(
-        fault.identifier, z, severity, c1, out, room, members.log_weight, solved, unsolved,
+        fault.faults, z, severity, c1, out, room, members.log_weight, solved, unsolved,
         np.zeros(n), float(np.sum(solved)), (), second, way if fault.ways else None,
         alien if alien.any() else None, other, subject.standing_cold_k,
     )  # fmt: skip
@@ -172,10 +174,10 @@ def _running(
 def _apply(med: Medium, circuits: np.ndarray, surroundings: np.ndarray, act: Acting) -> None:
     """Let a fault act on its members alone."""
     if act.members.all():
-        act.fault.apply(med, circuits, surroundings, act.severity)
+        act.effect.apply(med, circuits, surroundings, act.severity)
         return
     c, s = circuits[act.members], surroundings[act.members]
-    act.fault.apply(med, c, s, act.severity[act.members])
+    act.effect.apply(med, c, s, act.severity[act.members])
     circuits[act.members], surroundings[act.members] = c, s
 
 
@@ -193,7 +195,7 @@ def _mistaken(
     volume = liquid_density(other) / liquid_density(med)
     circuits["refrigerant_code"][alien] = other.refrigerant_code
     for act in acting:
-        if act.way is not None and act.way.which == "wrong_refrigerant":
+        if act.way is not None and act.way.which == WRONG_REFRIGERANT:
             circuits["charge_kg"][alien] *= act.severity[alien] * volume
     return other
 
@@ -231,17 +233,17 @@ def _told(
     return acting[0].severity, acting[1].severity if len(acting) > 1 else None
 
 
-def all_faults(only: tuple[str, ...] = ()) -> tuple[Hypothesis, ...]:
+def all_faults(only: tuple[Together, ...] = ()) -> tuple[Hypothesis, ...]:
     """What an ensemble holds, in the order of the catalogue: single faults, then pairs.
 
     Parameters
     ----------
-    only : tuple of str
-        Identifiers of those wanted; all where empty.
+    only : tuple of tuple of str
+        Those wanted; all where empty.
 
     Returns
     -------
     tuple of Hypothesis
         At least one.
     """
-    return tuple(hypothesis_named(name) for name in only) or HYPOTHESES
+    return tuple(hypothesis_named(*faults) for faults in only) or HYPOTHESES

@@ -11,7 +11,7 @@ the same temperature.
 
 from __future__ import annotations
 
-import os
+import io
 from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
@@ -19,6 +19,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coldwright import cache_folder
+from coldwright.durable import keep, kept, sweep
 from coldwright.refrigerant.full import FULL_REFRIGERANTS, refrigerant_code
 from coldwright.refrigerant.transport import ViscosityLevel, level_of
 
@@ -86,7 +87,7 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
     if name in _loaded:
         return _loaded[name]
     refrigerant_code(name)  # refuses one without tables
-    path = cache_folder() / f"tables-{FORMAT}-{name}.npz"
+    path = cache_folder() / f"tables-{FORMAT}-{name}.kept"
     tables = _read(path)
     if tables is None:
         if progress is not None:
@@ -98,23 +99,23 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
 
 
 def _read(path: Path) -> Tables | None:
+    payload = kept(path)
+    if payload is None:
+        return None
     try:
-        with np.load(path) as z:
+        with np.load(io.BytesIO(payload)) as z:
             return Tables(
                 *(z[f] if z[f].ndim else float(z[f]) for f in Tables._fields)  # type: ignore[arg-type]
             )
-    except (OSError, KeyError, ValueError):
-        return None  # absent, cut short or of another format: build it again
+    except Exception:
+        return None  # whole, but not what is wanted here: build it again
 
 
 def _write(path: Path, tables: Tables) -> None:
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        half = path.with_suffix(f".{os.getpid()}.half.npz")
-        np.savez(half, **tables._asdict())
-        half.replace(path)
-    except OSError:
-        pass  # a read-only home only costs the build time again
+    made = io.BytesIO()
+    np.savez(made, **tables._asdict())
+    sweep(path.parent)
+    keep(path, made.getvalue())
 
 
 def build(name: str) -> Tables:

@@ -15,7 +15,7 @@ from coldwright.cycle.medium import Medium
 from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.state import STATE, UNSOLVED
 from coldwright.errors import NotSolved
-from coldwright.faults.kinds import Fault
+from coldwright.faults.effects import Effect
 from coldwright.repair.changes import Change
 
 MILD_ROOM_K, HOT_ROOM_K = 298.15, 316.15  # 25 and 43 °C: rating room, tropical class limit
@@ -237,7 +237,7 @@ def frame_of(circuits: np.ndarray, states: np.ndarray) -> Frame | None:
 
 
 def faulty_energy(
-    herd: Herd, fault: Fault, severity: np.ndarray, mean_room: float
+    herd: Herd, fault: Effect, severity: np.ndarray, mean_room: float
 ) -> np.ndarray | None:
     """Energy a year of the members left with their fault, None where it does not pump. [kWh]
 
@@ -245,7 +245,7 @@ def faulty_energy(
     ----------
     herd : Herd
         Healthy members.
-    fault : Fault
+    fault : Effect
         What is wrong.
     severity : ndarray
         One per member.

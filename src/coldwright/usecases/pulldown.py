@@ -22,7 +22,7 @@ from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import medium
 from coldwright.diagnosis.subject import refuse_unmodelled
 from coldwright.errors import BadInput, NotSolved
-from coldwright.faults.kinds import check_severity, fault_named
+from coldwright.faults.registry import check_severity, effect_named
 from coldwright.readings.job import Job
 from coldwright.transient.hours import Hours
 from coldwright.transient.masses import USUAL_LOAD, masses_of
@@ -92,7 +92,7 @@ def pulldown(
     """
     wish = Asked() if asked is None else asked
     refuse_unmodelled(job, "no hours to show", (ONE_SPEED,))
-    kinds = [fault_named(name) for name, _ in wish.faults]
+    kinds = [effect_named(name) for name, _ in wish.faults]
     for kind, (_, severity) in zip(kinds, wish.faults, strict=True):
         check_severity(kind, severity)
     circuit, notes = _appliance(job, wish.charge_kg)

@@ -29,7 +29,7 @@ from coldwright.cycle.standstill.standing import USUAL_WAIT, solve_standing
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.subject import refuse_unmodelled
 from coldwright.errors import BadInput
-from coldwright.faults.kinds import check_severity, fault_named
+from coldwright.faults.registry import check_severity, effect_named
 from coldwright.figures.circuit import along_circuit_svg, pressure_enthalpy_svg
 from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from coldwright.figures.simulation import rows_of as rows_of
@@ -112,7 +112,7 @@ def _chosen(
 
 def _simulated(job: Job, circuit: Circuit, faults: Sequence[tuple[str, float]]) -> Simulation:
     surroundings, settled = surroundings_of(job)
-    kinds = [fault_named(name) for name, _ in faults]
+    kinds = [effect_named(name) for name, _ in faults]
     for kind, (_, severity) in zip(kinds, faults, strict=True):
         check_severity(kind, severity)
     altered, around = faulty(circuit, surroundings, faults)
@@ -329,7 +329,7 @@ def faulty(
     med = medium_of(circuit)
     c, s = pack_circuit(circuit), pack_surroundings(surroundings)
     for name, severity in faults:
-        fault_named(name).apply(med, c, s, np.array([severity]))
+        effect_named(name).apply(med, c, s, np.array([severity]))
     changed = {f.name: float(s[f.name][0]) for f in dataclasses.fields(Surroundings)}
     return unpack_circuit(c[0]), Surroundings(**changed)
 
