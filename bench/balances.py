@@ -79,7 +79,7 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
     hot = saturation_all(tab, pc)
     bond = c["capillary"]["bond_conductance_w_m_k"] * c["capillary"]["bonded_length_m"]
     q_x, skew = exchange(
-        tab, ps, h_eo, temperature(tab, pc, h_co), (h_co - hot[1]) / (hot[2] - hot[1]), bond,
+        tab, ps, h_eo, temperature(tab, pc, h_co), (h_co - hot.h_l) / (hot.h_v - hot.h_l), bond,
         _near_flow(c, low, ps, pc),
     )  # fmt: skip
     floats = settled and state["run_fraction"] >= 1.0
@@ -91,7 +91,7 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
         med, c, ps, pc, pr, condensing, h_eo + q_x, *around, np.zeros(1, STATE)[0]
     )[0]  # fmt: skip
     h_fed = fed_beside_gas(hot, condensing, h_co)[0] if pr < pc else h_co
-    passed = _capillary_flow(tab, c, state, h_fed, min(temperature(tab, pc, h_co), condensing[0]),
+    passed = _capillary_flow(tab, c, state, h_fed, min(temperature(tab, pc, h_co), condensing.t),
                              q_x, skew)  # fmt: skip
     gas, dissolved = oil_and_shell(med, c, ps, state["shell_k"])
     again = (made["charge_condenser_kg"], warmed[4], gas, dissolved, made["charge_loops_kg"])
@@ -112,7 +112,7 @@ def _near_flow(c, low, ps, pc) -> float:  # type: ignore[no-untyped-def]
     k = c["compressor"]
     eta = volumetric_efficiency(pc / ps, k["clearance_fraction"], k["reexpansion_exponent"])
     full = k["displacement_m3"] * k["speed_1_s"] * k["flow_factor_fraction"]
-    return float(eta * full / (1.25 * low[4]))
+    return float(eta * full / (1.25 * low.v_v))
 
 
 def _capillary_flow(tab, c, state, h_fed, t_l, q_x, skew) -> float:  # type: ignore[no-untyped-def]
@@ -120,10 +120,12 @@ def _capillary_flow(tab, c, state, h_fed, t_l, q_x, skew) -> float:  # type: ign
     pc, pe, m = (
         state["condensing_pressure_pa"], state["evaporating_pressure_pa"], state["mass_flow_kg_s"]
     )  # fmt: skip
-    mu = liquid(tab, pc, t_l)[2]
+    mu = liquid(tab, pc, t_l).mu
 
     def excess(x: float) -> float:
-        return float(capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu, m * np.exp(x))[0])
+        return float(
+            capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu, m * np.exp(x)).residual
+        )
 
     here = excess(0.0)
     if here == 0.0:

@@ -42,7 +42,9 @@ def saturation_march(tab, p):
     s.update(cp.PQ_INPUTS, p, 0.0)
     hl, vl, mul = s.hmass(), 1.0 / s.rhomass(), s.viscosity()
     s.update(cp.PQ_INPUTS, p, 1.0)
-    return s.T(), hl, s.hmass(), vl, 1.0 / s.rhomass(), mul, s.viscosity()
+    return saturation.SaturationStep(
+        s.T(), hl, s.hmass(), vl, 1.0 / s.rhomass(), mul, s.viscosity()
+    )
 
 
 def saturation_march_slopes(tab, p):
@@ -58,7 +60,7 @@ def saturation_march_slopes(tab, p):
             )
         )  # fmt: skip
     (hl, vl, mul, hl1, vl1), (hv, vv, muv, hv1, vv1) = out
-    return s.T(), hl, hv, vl, vv, mul, muv, hl1, hv1, vl1, vv1
+    return saturation.SaturationSlopes(s.T(), hl, hv, vl, vv, mul, muv, hl1, hv1, vl1, vv1)
 
 
 def saturation_all(tab, p):
@@ -67,7 +69,7 @@ def saturation_all(tab, p):
     hl, vl, mul, sl = s.hmass(), 1.0 / s.rhomass(), s.viscosity(), s.smass()
     cpl, kl, sigma = s.cpmass(), s.conductivity(), s.surface_tension()
     s.update(cp.PQ_INPUTS, p, 1.0)
-    return (
+    return saturation.Saturation(
         s.T(), hl, s.hmass(), vl, 1.0 / s.rhomass(), mul, s.viscosity(), sl, s.smass(), cpl,
         s.cpmass(), kl, s.conductivity(), sigma, *UNREAD,
     )  # fmt: skip
@@ -86,12 +88,14 @@ def _gas(tab, p, ts, t):
 
 def vapour(tab, p, t):
     s = _gas(tab, p, saturation_temperature(tab, p), t)
-    return s.hmass(), 1.0 / s.rhomass(), s.smass(), s.cpmass(), s.viscosity(), s.conductivity()
+    return kernels.Vapour(
+        s.hmass(), 1.0 / s.rhomass(), s.smass(), s.cpmass(), s.viscosity(), s.conductivity()
+    )
 
 
 def vapour_hvs(tab, p, ts, t):
     s = _gas(tab, p, ts, t)
-    return s.hmass(), 1.0 / s.rhomass(), s.smass(), s.cpmass()
+    return kernels.VapourState(s.hmass(), 1.0 / s.rhomass(), s.smass(), s.cpmass())
 
 
 def vapour_temperature(tab, p, h):
@@ -114,7 +118,7 @@ def _liquid(tab, p, t):
 
 def liquid(tab, p, t):
     s = _liquid(tab, p, t)
-    return s.hmass(), 1.0 / s.rhomass(), s.viscosity()
+    return kernels.Liquid(s.hmass(), 1.0 / s.rhomass(), s.viscosity())
 
 
 def liquid_heat_capacity(tab, t):

@@ -20,8 +20,8 @@ from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.solver.members import flat, solve_range
+from coldwright.cycle.standstill.stopped import at_rest
 from coldwright.cycle.state import STATE
-from coldwright.diagnosis.population import at_rest
 from coldwright.faults import registry
 
 NAN = float("nan")

@@ -201,7 +201,7 @@ def _by_correlation(
         length=float(tube["length_m"]),
         pressure=float(state["condensing_pressure_pa"]),
         subcooling=subcooling,
-        inlet=InletProperties(s[3], s[4], s[5], s[6], s[2] - s[1], s[9]),
+        inlet=InletProperties(s.v_l, s.v_v, s.mu_l, s.mu_v, s.h_v - s.h_l, s.cp_l),
         refrigerant=refrigerant,
     )
     return found.mass_flow_kg_s

@@ -150,9 +150,9 @@ def _algebraic_and_continuous(
     two_phase = (p_flash - p_end) / a + b / a**2 * math.log((a * p_end + b) / (a * p_flash + b))
     algebraic = 6.0 * math.sqrt(bore**5 / length * ((p - p_flash) / v_f + two_phase))
     sat = saturation_all(tab, p)
-    h_in = liquid(tab, p, t - subcooling)[0]
-    fall = 1.0 + (h_in - sat[1]) / (sat[2] - sat[1])
-    pi2 = bore**2 * (sat[2] - sat[1]) / (v_f * mu) ** 2
+    h_in = liquid(tab, p, t - subcooling).h
+    fall = 1.0 + (h_in - sat.h_l) / (sat.h_v - sat.h_l)
+    pi2 = bore**2 * (sat.h_v - sat.h_l) / (v_f * mu) ** 2
     pi4 = bore**2 * p / (v_f * mu**2)
     continuous = bore * mu * (
         150.26 * (length / bore) ** -0.5708 * pi2**-1.4636 * pi4**1.953 * fall**0.6436
@@ -202,13 +202,15 @@ def _textbook() -> list[Row]:
     """R22, 1.63 mm, 10 g/s, saturated liquid at 40 °C, smooth tube: to choking."""
     tab = load_tables("R22")
     p = saturation_pressure(tab, 40.0 + KELVIN)
-    h = saturation_all(tab, p)[1]
+    h = saturation_all(tab, p).h_l
 
     def length(evaporating_c: float) -> float:
         """From inside the tube, as the book has it: its mouth takes nothing. [m]"""
         p_end = saturation_pressure(tab, evaporating_c + KELVIN)
         return float(
-            march(tab, p, h, p_end, 0.0, 0.010, 1.63e-3, 0.0, NO_ENTRANCE, 0.0, 0.0, 0.0, 1, 150)[0]
+            march(
+                tab, p, h, p_end, 0.0, 0.010, 1.63e-3, 0.0, NO_ENTRANCE, 0.0, 0.0, 0.0, 1, 150
+            ).length
         )
 
     words = (

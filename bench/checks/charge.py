@@ -351,4 +351,4 @@ def _swap() -> list[Row]:
 
 def _liquid_density(name: str) -> float:
     tab = load_tables(name)
-    return float(1.0 / saturation_all(tab, saturation_pressure(tab, ROOM_K))[3])
+    return float(1.0 / saturation_all(tab, saturation_pressure(tab, ROOM_K)).v_l)

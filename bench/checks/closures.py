@@ -169,7 +169,7 @@ def _by_model(a: Appliance, *, low_side: bool) -> list[float]:
     sat = saturation_all(tab, s.evaporating_pressure_pa if low_side else s.condensing_pressure_pa)
     flux = s.mass_flow_kg_s / (math.pi / 4 * coil.tube_bore_m**2)
     start, end = (
-        ((s.enthalpy_evaporator_in_j_kg - sat[1]) / (sat[2] - sat[1]), 1.0)
+        ((s.enthalpy_evaporator_in_j_kg - sat.h_l) / (sat.h_v - sat.h_l), 1.0)
         if low_side
         else (1.0, 0.0)
     )

@@ -52,14 +52,14 @@ def _rating(name: str, point: tuple[float, ...]) -> tuple[float, float, float, f
     tab = load_tables(name)
     te, tc, gas, liq, _ = (t + KELVIN for t in point)
     pe, pc = saturation_pressure(tab, te), saturation_pressure(tab, tc)
-    return pe, pc, vapour(tab, pe, gas)[0], liquid(tab, pc, liq)[0]
+    return pe, pc, vapour(tab, pe, gas).h, liquid(tab, pc, liq).h
 
 
 def _ideal(name: str, point: tuple[float, ...]) -> tuple[float, float]:
     """COP [-] and end temperature [°C] of isentropic compression of the return gas."""
     tab = load_tables(name)
     pe, pc, h1, h4 = _rating(name, point)
-    s1 = vapour(tab, pe, point[2] + KELVIN)[2]
+    s1 = vapour(tab, pe, point[2] + KELVIN).s
     work = isentropic_work(tab, h1, s1, saturation_all(tab, pc), pe, pc)
     return (h1 - h4) / work, vapour_temperature(tab, pc, h1 + work) - KELVIN
 
@@ -106,7 +106,7 @@ def _rated(year: int) -> tuple[float, float, float]:
     row = pack_circuit(a.circuit)[0]
     flow, power = compress(a.med, row, pe, pc, h1, ASHRAE[4] + KELVIN, 0.0, 0.0)[:2]
     k = a.circuit.compressor
-    volume = vapour(a.med.tables, pe, ASHRAE[2] + KELVIN)[1]
+    volume = vapour(a.med.tables, pe, ASHRAE[2] + KELVIN).v
     eta = flow * volume / (k.displacement_m3 * k.speed_1_s)
     return flow * (h1 - h4) / power, flow * (h1 - h4), eta
 
@@ -139,7 +139,7 @@ def _form() -> list[Row]:
         field = []
         for e, c in zip(te, tc, strict=True):
             pe, pc = (saturation_pressure(med.tables, t + KELVIN) for t in (e, c))
-            h1 = vapour(med.tables, pe, 32.2 + KELVIN)[0]
+            h1 = vapour(med.tables, pe, 32.2 + KELVIN).h
             field.append(compress(med, row, pe, pc, h1, 32.2 + KELVIN, 0.0, 0.0)[:2])
         values = np.array(field)
         with warnings.catch_warnings():

@@ -56,7 +56,7 @@ def _rows(p: Printed) -> list[Row]:
     pe = saturation_pressure(tab, COLD)
     sat = saturation_all(tab, pe)
     gas = vapour(tab, pe, GAS)
-    feed = liquid(tab, saturation_pressure(tab, LIQUID), LIQUID)[0]
+    feed = liquid(tab, saturation_pressure(tab, LIQUID), LIQUID).h
     return [
         near(f"capacity-{name}", f"{name}: volumetric cooling capacity", GUIDELINE,
              p.capacity_kj_m3, 1e-3 * (gas[0] - feed) / gas[1], allowed=0.01, why="asked for",

@@ -76,7 +76,7 @@ def by_ours(name: str, given: Given) -> Found:
     pe = saturation_pressure(tab, given.evaporating_k)
     pc = saturation_pressure(tab, given.condensing_k)
     gas = vapour(tab, pe, given.evaporating_k + given.superheat_k)
-    h4 = liquid(tab, pc, given.condensing_k - given.subcooling_k)[0]
+    h4 = liquid(tab, pc, given.condensing_k - given.subcooling_k).h
     work = isentropic_work(tab, gas[0], gas[2], saturation_all(tab, pc), pe, pc)
     h2 = gas[0] + work / given.isentropic_fraction
     flow = given.cooling_w / (gas[0] - h4)

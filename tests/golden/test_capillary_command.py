@@ -18,6 +18,7 @@ from coldwright.cycle.capillary.flow import (
     subcooled_inlet,
     two_phase_inlet,
 )
+from coldwright.cycle.capillary.march import Marched
 from coldwright.cycle.capillary.records import CapillaryTube
 from coldwright.errors import NotSolved, OutOfRange
 from coldwright.refrigerant.saturation import saturation_pressure
@@ -199,7 +200,7 @@ def test_what_cannot_be_is_refused():
 
 def test_a_march_that_gives_no_number_is_an_error(monkeypatch):
     monkeypatch.setattr(
-        "coldwright.cycle.capillary.flow.march", lambda *_: (math.nan,) * 7, raising=True
+        "coldwright.cycle.capillary.flow.march", lambda *_: Marched(*(math.nan,) * 7), raising=True
     )
     with pytest.raises(NotSolved, match="capillary flow"):
         flow()

@@ -80,7 +80,7 @@ def test_r22_viscosity_changes_with_pressure_as_coolprop_has_it():
     fluid.update(CoolProp.QT_INPUTS, 0.0, t)
     at_saturation = fluid.viscosity()
     fluid.update(CoolProp.PT_INPUTS, p + 6e5, t)
-    step = kernels.liquid(tab, p + 6e5, t)[2] / kernels.liquid(tab, p, t)[2]
+    step = kernels.liquid(tab, p + 6e5, t).mu / kernels.liquid(tab, p, t).mu
     assert step == pytest.approx(fluid.viscosity() / at_saturation, rel=1e-3)
 
 
@@ -88,7 +88,7 @@ def test_r22_against_the_handbook():
     """ASHRAE Handbook, Fundamentals (2017), ch. 29, table 8: net refrigerating effect [kJ/kg] and
     suction volume [m3/kg], liquid at 30 degC, saturated suction; read in a text copy."""
     tab = load_tables("R22")
-    liquid = saturation.saturation_all(tab, saturation.saturation_pressure(tab, 303.15))[1]
+    liquid = saturation.saturation_all(tab, saturation.saturation_pressure(tab, 303.15)).h_l
     for celsius, effect, volume in (
         (-31.667, 155.3, 0.1448),
         (-6.667, 165.9, 0.0584),

@@ -8,13 +8,13 @@ from coldwright.catalogue.pairs import PAIRS, prior_with_pairs
 from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.priors import Background, fault_prior
 from coldwright.catalogue.signs import sign_probability
-from coldwright.catalogue.sizing import DIMENSIONS, Known
+from coldwright.catalogue.sizing import DESIGN_ROOM_K, DIMENSIONS, Known
 from coldwright.catalogue.ways import WAYS, chosen
 from coldwright.cycle.medium import medium
 from coldwright.cycle.state import PUMPED_DOWN
 from coldwright.diagnosis.ensemble import build
 from coldwright.diagnosis.hypotheses import HYPOTHESES, hypothesis_named
-from coldwright.diagnosis.population import members_for, simulate
+from coldwright.diagnosis.population import liquid_density, members_for, simulate
 from coldwright.diagnosis.posterior import severity_interval, weigh, which_odds
 from coldwright.diagnosis.subject import Subject
 from coldwright.errors import BadInput
@@ -196,3 +196,12 @@ def test_names():
     assert hypothesis_named("heat_load", "condenser_air").sealed is False
     with pytest.raises(BadInput, match="undercharge"):
         hypothesis_named("undercharged")
+
+
+@pytest.mark.parametrize("gas", ["R134a", "R600a", "R12"])
+def test_a_wrong_fill_is_reckoned_by_the_liquids_density(gas):
+    # CoolProp's saturated liquid at the design room; it stood for a ratio of enthalpies once
+    import CoolProp.CoolProp as cp
+
+    theirs = cp.PropsSI("D", "T", DESIGN_ROOM_K, "Q", 0.0, gas)
+    assert liquid_density(medium(gas)) == pytest.approx(theirs, rel=1e-3)

@@ -28,7 +28,7 @@ FULL = Job(
 @pytest.mark.parametrize(
     ("job", "reason", "names"),
     [
-        (replace(FULL, circuit=CircuitSeen(evaporators="two")), "two evaporators", "valve"),
+        (replace(FULL, circuit=CircuitSeen(evaporators="two")), "than one evaporator", "valve"),
         (
             replace(FULL, circuit=CircuitSeen(compressor_drive="variable_speed")),
             "variable-speed", "drive board",

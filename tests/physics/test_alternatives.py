@@ -77,7 +77,7 @@ def rating_point(shipped, te, tc, gas_k):
     row = pack_circuit(with_polynomial(shipped.circuit, fit_polynomial(shipped.circuit)
                                        .polynomial))[0]  # fmt: skip
     low, high = (saturation_pressure(med.tables, t + KELVIN) for t in (te, tc))
-    h = vapour(med.tables, low, gas_k)[0]
+    h = vapour(med.tables, low, gas_k).h
     return med, row, low, high, h
 
 
@@ -117,7 +117,7 @@ def test_flow_and_power_go_on_without_a_step_where_the_range_ends():
     found = []
     for te in (-35.0 - 1e-6, -35.0 + 1e-6, -45.0, -60.0):
         low, high = (saturation_pressure(med.tables, t + KELVIN) for t in (te, 45.0))
-        h = vapour(med.tables, low, 305.35)[0]
+        h = vapour(med.tables, low, 305.35).h
         found.append(
             compressor_map.compress_by_polynomial(med, row, low, high, h, 305.35, 0.0, 0.0)
         )

@@ -3,7 +3,8 @@
 import pytest
 from CoolProp.HumidAirProp import HAPropsSI
 
-from coldwright.cycle.high_side.door_frame import dew_point, door_frame, vapour_pressure
+from coldwright.cycle.high_side.door_frame import door_frame
+from coldwright.cycle.humid_air import dew_point, vapour_pressure
 from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
 from tests.physics.circuits import ROOM_K, example, settled_room

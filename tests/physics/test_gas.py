@@ -85,16 +85,16 @@ def test_vapour_that_leaves_with_the_liquid_counts_with_its_volume():
     # the total pressure; no vapour, nothing changes.
     tables = medium("R600a").tables
     sat, own = saturation_all(tables, 7e5), saturation_all(tables, 5e5)
-    sealed = own[1] - 4e3
-    assert fed_beside_gas(sat, own, sealed) == (sealed, pytest.approx(-4e3 / (own[2] - own[1])))
-    h, x = fed_beside_gas(sat, own, own[1] + 0.2 * (own[2] - own[1]))
+    sealed = own.h_l - 4e3
+    assert fed_beside_gas(sat, own, sealed) == (sealed, pytest.approx(-4e3 / (own.h_v - own.h_l)))
+    h, x = fed_beside_gas(sat, own, own.h_l + 0.2 * (own.h_v - own.h_l))
     assert x == pytest.approx(0.2)
-    volume = 0.2 * (own[4] - own[3])
-    counted = (h - sat[1]) / (sat[2] - sat[1]) * (sat[4] - sat[3])
+    volume = 0.2 * (own.v_v - own.v_l)
+    counted = (h - sat.h_l) / (sat.h_v - sat.h_l) * (sat.v_v - sat.v_l)
     assert counted == pytest.approx(volume, rel=1e-3)
     # No step where the seal breaks, and a feed that only grows
     steps = [
-        fed_beside_gas(sat, own, own[1] + q * (own[2] - own[1]))[0]
+        fed_beside_gas(sat, own, own.h_l + q * (own.h_v - own.h_l))[0]
         for q in (-1e-9, 0.0, 1e-9, 0.01, 0.05)
     ]
     assert steps == sorted(steps)

@@ -14,10 +14,11 @@ from coldwright.cli.as_json import dumped
 from coldwright.cli.repair_json import reports_json
 from coldwright.cli.repair_text import report_lines
 from coldwright.cli.text import WIDTH
+from coldwright.cycle.humid_air import dew_point
 from coldwright.errors import BadInput, OutOfRange, Refused
 from coldwright.readings.jobfile import job_from_text, load_job
 from coldwright.repair.changes import AsBuilt, WithoutFrameLoop, loop_share
-from coldwright.repair.dew import dew_point, frame_dew, share_from_reading
+from coldwright.repair.dew import frame_dew, share_from_reading
 from coldwright.repair.simulated import frame_of
 from coldwright.units import System
 from coldwright.usecases.repair import repair

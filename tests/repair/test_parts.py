@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coldwright.cycle.friction import churchill
 from coldwright.errors import OutOfRange, Refused
 from coldwright.readings.jobfile import job_from_text
 from coldwright.readings.shop import StockCompressor
@@ -17,7 +18,6 @@ from coldwright.repair.drier import drier_for
 from coldwright.repair.nitrogen_flow import (
     GAS_CONSTANT,
     VISCOSITY_PA_S,
-    churchill_friction,
     nitrogen_flow,
 )
 from coldwright.repair.rating_points import (
@@ -54,7 +54,7 @@ def test_nitrogen_flow_is_that_of_the_reference_library(inlet):
     bore, length = 0.66e-3, 2.9
     mine = nitrogen_flow(bore, length, inlet)
     reynolds = 4.0 * mine.mass_flow_kg_s / (3.141592653589793 * bore * VISCOSITY_PA_S)
-    friction = churchill_friction(reynolds, 0.6e-6 / bore)
+    friction = churchill(reynolds, 0.6e-6 / bore)
     assert friction == pytest.approx(
         fluids.friction_factor(Re=reynolds, eD=0.6e-6 / bore, Method="Churchill_1977")
     )

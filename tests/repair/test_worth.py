@@ -7,11 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coldwright.cycle.humid_air import dew_point
 from coldwright.readings.jobfile import job_from_text
 from coldwright.readings.mending import Prices
 from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import Cause
-from coldwright.repair.dew import dew_point, frame_dew, humidity_at
+from coldwright.repair.dew import frame_dew, humidity_at
 from coldwright.repair.situation import situation_of
 from coldwright.worth.accounts import STRATEGIES, Energies, cost_now, cost_scouted
 from coldwright.worth.choice import with_heater

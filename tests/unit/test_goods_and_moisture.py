@@ -2,6 +2,7 @@
 
 import pytest
 
+from coldwright.cycle.humid_air import vapour_density
 from coldwright.transient.goods import (
     FREEZING_BEGINS,
     FREEZING_ENDS,
@@ -11,7 +12,7 @@ from coldwright.transient.goods import (
     enthalpy,
     temperature,
 )
-from coldwright.transient.moist import opening, vapour_density
+from coldwright.transient.moist import opening
 from coldwright.transient.records import Compartment, Goods
 
 MEAT = curve_of(Goods(Compartment.FREEZER, 1.0, 0.75))

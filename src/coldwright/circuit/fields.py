@@ -62,7 +62,13 @@ class Field:
 
 @cache
 def optional_segments() -> frozenset[str]:
-    """Tables a circuit may lack: every field of their records has a default."""
+    """Tables a circuit may lack: every field of their records has a default.
+
+    Returns
+    -------
+    frozenset of str
+        Names of tables.
+    """
     return frozenset(
         name
         for name, kind in segments().items()
@@ -72,14 +78,26 @@ def optional_segments() -> frozenset[str]:
 
 @cache
 def segments() -> Mapping[str, type[Any]]:
-    """The circuit's tables in the order of flow: name -> record class."""
+    """The circuit's tables in the order of flow: name -> record class.
+
+    Returns
+    -------
+    mapping
+        Name to record class, in the order of flow.
+    """
     hints: dict[str, type[Any]] = get_type_hints(records.Circuit)
     return MappingProxyType({n: k for n, k in hints.items() if dataclasses.is_dataclass(k)})
 
 
 @cache
 def fields() -> Mapping[str, Field]:
-    """Every value of a circuit by its dotted key, in the records' order."""
+    """Every value of a circuit by its dotted key, in the records' order.
+
+    Returns
+    -------
+    mapping
+        Dotted key to its field, in the records' order.
+    """
     found: dict[str, Field] = {}
     for segment, record in segments().items():
         for field in dataclasses.fields(record):
@@ -101,21 +119,45 @@ def _without_unit(name: str) -> tuple[str, D]:
 
 @cache
 def geometry_keys() -> Mapping[str, D]:
-    """Every dotted key of a fully specified circuit with its dimension (`KIND` for a name)."""
+    """Every dotted key of a fully specified circuit with its dimension (`KIND` for a name).
+
+    Returns
+    -------
+    mapping
+        Dotted key to dimension.
+    """
     return MappingProxyType({key: field.dimension for key, field in fields().items()})
 
 
 def geometry_kinds() -> Mapping[str, type[IntEnum]]:
-    """The keys whose value is a name, with the names' enumeration."""
+    """The keys whose value is a name, with the names' enumeration.
+
+    Returns
+    -------
+    mapping
+        Dotted key to the enumeration of its names.
+    """
     return _KINDS
 
 
 def of_segment(segment: str) -> tuple[Field, ...]:
-    """The values of one segment, in the record's order."""
+    """The values of one segment, in the record's order.
+
+    Returns
+    -------
+    tuple of Field
+        In the record's order.
+    """
     return tuple(field for field in fields().values() if field.segment == segment)
 
 
 def kind_names(key: str) -> str:
-    """The names a kind's key accepts, as a phrase; empty for a quantity's key."""
+    """The names a kind's key accepts, as a phrase; empty for a quantity's key.
+
+    Returns
+    -------
+    str
+        "one of ...", or empty.
+    """
     kinds = _KINDS.get(key)
     return "" if kinds is None else "one of " + ", ".join(member.name.lower() for member in kinds)

@@ -71,6 +71,11 @@ def parse_geometry_value(key: str, raw: object, *, file: str = "input") -> float
     file : str
         Where it was read, for the message.
 
+    Returns
+    -------
+    float
+        The value, a kind as its number. [SI]
+
     Raises
     ------
     BadInput
@@ -213,6 +218,11 @@ def is_complete(given: Iterable[str]) -> bool:
     ----------
     given : iterable of str
         Dotted keys.
+
+    Returns
+    -------
+    bool
+        True where nothing is missing.
     """
     keys = set(given)
     have = keys | _defaults(dict.fromkeys(keys, 0.0)).keys()
@@ -220,7 +230,13 @@ def is_complete(given: Iterable[str]) -> bool:
 
 
 def geometry_of(circuit: records.Circuit) -> tuple[tuple[str, float], ...]:
-    """Every (dotted key, SI value) pair of a circuit; the inverse of `circuit_from_geometry`."""
+    """Every (dotted key, SI value) pair of a circuit; the inverse of `circuit_from_geometry`.
+
+    Returns
+    -------
+    tuple of (str, float)
+        In the records' order, kinds as numbers. [SI]
+    """
     return tuple(
         (field.key, float(getattr(getattr(circuit, field.segment), field.name)))
         for field in fields().values()
@@ -242,6 +258,11 @@ def circuit_with(
         The new value. [SI]
     file : str
         Where it was read, for the message.
+
+    Returns
+    -------
+    Circuit
+        A copy with the value in it.
     """
     geometry = dict(geometry_of(circuit)) | {key: value}
     return circuit_from_geometry(

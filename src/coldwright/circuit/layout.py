@@ -29,7 +29,13 @@ class Stretch:
 
 
 def layout_of(circuit: Circuit) -> Layout:
-    """The layout that the circuit's loops make."""
+    """The layout that the circuit's loops make.
+
+    Returns
+    -------
+    Layout
+        By the loops that are there.
+    """
     oil = circuit.oil_cooler.conductance_w_k > 0.0
     frame = circuit.frame_loop.tube_length_m > 0.0
     if oil:
@@ -38,7 +44,13 @@ def layout_of(circuit: Circuit) -> Layout:
 
 
 def divided(circuit: Circuit) -> bool:
-    """Whether something lies between two sections of the condenser."""
+    """Whether something lies between two sections of the condenser.
+
+    Returns
+    -------
+    bool
+        True for an oil cooler or a loop between the sections.
+    """
     between = any(
         loop.tube_length_m > 0.0 and loop.position_code == Position.BETWEEN_SECTIONS
         for loop in (circuit.frame_loop, circuit.drain_pan_loop)
@@ -51,6 +63,11 @@ def stretches(circuit: Circuit) -> tuple[Stretch, ...]:
 
     The oil cooler follows the first section at once; of two loops at one position the
     drain pan's comes first.
+
+    Returns
+    -------
+    tuple of Stretch
+        At least the condenser.
     """
     cond, oil = circuit.condenser, circuit.oil_cooler
     found: list[Stretch] = []
@@ -81,6 +98,11 @@ def without_frame_loop(circuit: Circuit) -> Circuit:
     """The circuit with its frame loop by-passed; the door's flange stays and stays unheated.
 
     The charge is left as it is: what to fill is another question.
+
+    Returns
+    -------
+    Circuit
+        A copy without the loop, of the same charge.
 
     Raises
     ------

@@ -6,6 +6,7 @@ All conductances here are of the whole surface; zones take their share by length
 from __future__ import annotations
 
 from math import exp
+from typing import NamedTuple
 
 from coldwright.cycle.state import NO
 from coldwright.refrigerant.compiled import kernel
@@ -15,6 +16,16 @@ AIR_CONDUCTIVITY = 0.0262  # dry air at 300 K, Incropera et al. (2007) table A.4
 # g beta / (nu alpha) of air at 300 K, 1 atm: 9.81 / 300 / (15.9e-6 * 22.5e-6), same table.
 RAYLEIGH_FACTOR = 9.14e7  # [1/m3/K]
 LEAST_DIFFERENCE = 0.05  # keeps natural convection finite at rest, a judgement of ours [K]
+
+
+class Compartments(NamedTuple):
+    """The cold space in balance."""
+
+    fresh_food: float  # [K]
+    freezer: float  # [K]
+    air: float  # that returns to the evaporator [K]
+    load: float  # [W]
+    duty: float  # heat the air carries, 0 where temperatures are imposed [W]
 
 
 @kernel
@@ -225,8 +236,8 @@ def compartments(c, s, supply, floating):
 
     Returns
     -------
-    tuple
-        fresh-food [K], freezer [K], return air [K], load [W], air duty [W].
+    Compartments
+        Temperatures and heats. [SI]
 
     References
     ----------
@@ -244,7 +255,7 @@ def compartments(c, s, supply, floating):
             + k.freezer_conductance_w_k * (s.room_k - tz)
             + inside
         )
-        return tf, tz, share * tf + (1.0 - share) * tz, load, 0.0
+        return Compartments(tf, tz, share * tf + (1.0 - share) * tz, load, 0.0)
     cap = k.air_capacity_w_k * c.evaporator.air_factor_fraction
     cf, cz = share * cap, (1.0 - share) * cap
     uf, uz = k.fresh_food_conductance_w_k, k.freezer_conductance_w_k
@@ -254,4 +265,4 @@ def compartments(c, s, supply, floating):
     tz = (uz * s.room_k + (1.0 - ff_part) * inside + cz * supply) / (uz + cz)
     duty = cf * (tf - supply) + cz * (tz - supply)
     load = uf * (s.room_k - tf) + uz * (s.room_k - tz) + inside
-    return tf, tz, share * tf + (1.0 - share) * tz, load, duty
+    return Compartments(tf, tz, share * tf + (1.0 - share) * tz, load, duty)

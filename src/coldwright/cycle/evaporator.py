@@ -9,6 +9,7 @@ between evaporator and shell.
 from __future__ import annotations
 
 from math import exp, pi
+from typing import NamedTuple
 
 from coldwright.cycle.air_side import evaporator_conductance
 from coldwright.cycle.intube import gungor_winterton, single_phase
@@ -18,6 +19,17 @@ from coldwright.refrigerant.kernels import vapour, vapour_temperature
 
 FREEZING = 273.15
 FROST_BAND = 1.0  # width over which a wall near 0 degC counts as frosted, ours [K]
+
+
+class Evaporated(NamedTuple):
+    """What comes out of an evaporator, and what is in it."""
+
+    h: float  # at the outlet [J/kg]
+    t: float  # there [K]
+    wetted: float  # share of the length [-]
+    frosted: float  # share [-]
+    charge: float  # [kg]
+    quality: float  # mean of the wetted stretch [-]
 
 
 @kernel
@@ -43,9 +55,8 @@ def evaporate(med, c, p, sat, m, h_in, t_air):
 
     Returns
     -------
-    tuple
-        outlet enthalpy [J/kg], outlet temperature [K], share of the length wetted [-],
-        frosted share [-], charge [kg], mean quality of the wetted stretch [-].
+    Evaporated
+        Outlet, shares and charge. [SI]
 
     References
     ----------
@@ -53,7 +64,7 @@ def evaporate(med, c, p, sat, m, h_in, t_air):
     """
     tab = med.tables
     e = c.evaporator
-    te, hl, hv = sat[0], sat[1], sat[2]
+    te, hl, hv = sat.t, sat.h_l, sat.h_v
     hfg = hv - hl
     area_in = pi * e.tube_bore_m * e.tube_length_m
     flux = m / (0.25 * pi * e.tube_bore_m**2)
@@ -68,8 +79,8 @@ def evaporate(med, c, p, sat, m, h_in, t_air):
         heat_flux = g * max(t_air - te, 0.0) / area_in
         x_mid = min(0.5 * (max(x_in, 0.0) + 1.0), 0.9)
         hi = gungor_winterton(
-            x_mid, heat_flux, flux, e.tube_bore_m, 1.0 / sat[3], 1.0 / sat[4], sat[5], sat[11],
-            sat[9], hfg,
+            x_mid, heat_flux, flux, e.tube_bore_m, 1.0 / sat.v_l, 1.0 / sat.v_v, sat.mu_l, sat.k_l,
+            sat.cp_l, hfg,
         )  # fmt: skip
         u2 = 1.0 / (1.0 / (hi * area_in) + 1.0 / g)
         drive = u2 * (t_air - te)
@@ -82,17 +93,18 @@ def evaporate(med, c, p, sat, m, h_in, t_air):
             h_out = h_in + drive / m
             x_out = (h_out - hl) / hfg
             rho = two_phase_density(med.void_code, x_in, x_out, sat, flux, e.tube_bore_m)
-            return h_out, te, 1.0, frosted, e.volume_m3 * rho, 0.5 * (x_in + x_out)
+            return Evaporated(h_out, te, 1.0, frosted, e.volume_m3 * rho, 0.5 * (x_in + x_out))
         rho = two_phase_density(med.void_code, x_in, 1.0, sat, flux, e.tube_bore_m)
         mass = e.volume_m3 * a2 * rho
         x_mean = 0.5 * (x_in + 1.0)
         h_out = hv
     t_start = te if x_in < 1.0 else vapour_temperature(tab, p, h_in)
     hi = single_phase(
-        flux * e.tube_bore_m / sat[6], sat[10] * sat[6] / sat[12], sat[12], e.tube_bore_m
+        flux * e.tube_bore_m / sat.mu_v, sat.cp_v * sat.mu_v / sat.k_v, sat.k_v, e.tube_bore_m
     )
     u3 = 1.0 / (1.0 / (hi * area_in) + 1.0 / g)
-    t_out = t_air + (t_start - t_air) * exp(-u3 * (1.0 - a2) / (m * sat[10]))
+    t_out = t_air + (t_start - t_air) * exp(-u3 * (1.0 - a2) / (m * sat.cp_v))
     h_out, v_out, s, cp, mu, k = vapour(tab, p, t_out)
-    v_mean = 0.5 * (sat[4] + v_out)
-    return h_out, t_out, a2, frosted, mass + e.volume_m3 * (1.0 - a2) / v_mean, x_mean
+    v_mean = 0.5 * (sat.v_v + v_out)
+    mass += e.volume_m3 * (1.0 - a2) / v_mean
+    return Evaporated(h_out, t_out, a2, frosted, mass, x_mean)

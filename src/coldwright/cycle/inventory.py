@@ -50,16 +50,18 @@ def two_phase_density(code, x_a, x_b, sat, flux, bore):
     """
     lo = min(max(min(x_a, x_b), 0.0), 1.0)
     hi = min(max(max(x_a, x_b), 0.0), 1.0)
-    rho_l, rho_v = 1.0 / sat[3], 1.0 / sat[4]
+    rho_l, rho_v = 1.0 / sat.v_l, 1.0 / sat.v_v
     if hi - lo < 1e-7:
-        a = void_fraction(code, 0.5 * (lo + hi), rho_l, rho_v, sat[5], sat[6], sat[13], flux, bore)
+        a = void_fraction(
+            code, 0.5 * (lo + hi), rho_l, rho_v, sat.mu_l, sat.mu_v, sat.sigma, flux, bore
+        )
         return a * rho_v + (1.0 - a) * rho_l
     # In sqrt(x) the steep start of the void curve is smooth.
     ua, ub = lo**0.5, hi**0.5
     total = 0.0
     if code == PREMOLI:
         # The same correlation with its x-independent powers taken out of the loop.
-        e1, e2 = premoli_factors(rho_l, rho_v, sat[5], sat[13], flux, bore)
+        e1, e2 = premoli_factors(rho_l, rho_v, sat.mu_l, sat.sigma, flux, bore)
         for i in range(6):
             u = ua + (ub - ua) * _NODE[i]
             x = u * u
@@ -71,7 +73,7 @@ def two_phase_density(code, x_a, x_b, sat, flux, bore):
         return a * rho_v + (1.0 - a) * rho_l
     for i in range(6):
         u = ua + (ub - ua) * _NODE[i]
-        a = void_fraction(code, u * u, rho_l, rho_v, sat[5], sat[6], sat[13], flux, bore)
+        a = void_fraction(code, u * u, rho_l, rho_v, sat.mu_l, sat.mu_v, sat.sigma, flux, bore)
         total += _WEIGHT[i] * 2.0 * u * (ub - ua) * a
     a = total / (hi - lo)
     return a * rho_v + (1.0 - a) * rho_l
@@ -97,7 +99,7 @@ def oil_and_shell(med, c, p, t_shell):
     .. [1] `refrigerant.oils.dissolved_ratio`.
     """
     tab = med.tables
-    v = vapour(tab, p, t_shell)[1]
+    v = vapour(tab, p, t_shell).v
     t = max(t_shell, OIL_COLDEST)
     ratio = dissolved_ratio(
         p, t, saturation_pressure(tab, t), med.size_ratio, med.chi0, med.chi1, tab.molar_mass,

@@ -48,6 +48,11 @@ def with_models(
     file : str
         Where the circuit was read, for the message.
 
+    Returns
+    -------
+    tuple
+        The circuit, and the fit of ten coefficients or None.
+
     Raises
     ------
     BadInput
@@ -70,7 +75,13 @@ def with_models(
 
 
 def compressor_model(circuit: Circuit) -> str:
-    """The compressor's object in words."""
+    """The compressor's object in words.
+
+    Returns
+    -------
+    str
+        With its source.
+    """
     if circuit.models.compressor_code == CompressorKind.PHYSICAL:
         return "compressor: clearance, two efficiencies above an idle power, shell balance"
     p = circuit.compressor_polynomial
@@ -85,7 +96,13 @@ def compressor_model(circuit: Circuit) -> str:
 
 
 def capillary_models(circuit: Circuit) -> tuple[str, ...]:
-    """The capillary's objects in words."""
+    """The capillary's objects in words.
+
+    Returns
+    -------
+    tuple of str
+        With their sources.
+    """
     if circuit.models.capillary_code == CapillaryKind.GENERALISED:
         return (
             "capillary: generalised correlation of Wolf, Bittle & Pate (1995, ASHRAE RP-762), "

@@ -130,7 +130,7 @@ def _capillary(circuit: Circuit, state: RunningState, med: Medium) -> Iterator[O
         bore = circuit.capillary.bore_m
         mu = saturation_all(
             med.tables, saturation_pressure(med.tables, state.drier_outlet_k)
-        )[5]  # fmt: skip
+        ).mu_l  # fmt: skip
         reynolds = state.mass_flow_kg_s / (0.25 * pi * bore) / mu
         yield Outside(LATE, "bore", bore, *flashing.BORE_RANGE_M, "m")
         yield Outside(LATE, "Reynolds number", reynolds, *flashing.REYNOLDS_RANGE, "-")

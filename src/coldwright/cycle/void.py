@@ -47,6 +47,11 @@ def premoli_factors(
     bore : float
         Inside diameter. [m]
 
+    Returns
+    -------
+    tuple
+        The two factors of the slip. [-]
+
     References
     ----------
     .. [1] Premoli et al. (1971), see `premoli_slip`.

@@ -14,7 +14,8 @@ from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.solver.members import solve_members
-from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
+from coldwright.cycle.standstill.stopped import at_rest
+from coldwright.cycle.state import STATE, UNSOLVED
 from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
 from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed
 from coldwright.faults.earlier_repair import WRONG_REFRIGERANT
@@ -202,7 +203,7 @@ def _mistaken(
 def liquid_density(med: Medium) -> float:
     """Of the saturated liquid at 25 degC. [kg/m3]"""
     pressure = saturation_pressure(med.tables, DESIGN_ROOM_K)
-    return 1.0 / float(saturation_all(med.tables, pressure)[1])
+    return 1.0 / float(saturation_all(med.tables, pressure).v_l)
 
 
 def _as_in(u: np.ndarray, med: Medium, other: Medium) -> np.ndarray:
@@ -230,46 +231,6 @@ def _told(
     if fault.ways:
         return np.full(n, np.nan), None
     return acting[0].severity, acting[1].severity if len(acting) > 1 else None
-
-
-def at_rest(
-    out: np.ndarray,
-    circuits: np.ndarray,
-    room: np.ndarray,
-    ff: np.ndarray,
-    fz: np.ndarray,
-    called: np.ndarray,
-) -> None:
-    """Fill states of a compressor that does not turn: everything at its surroundings.
-
-    Parameters
-    ----------
-    out : ndarray
-        States, filled.
-    circuits : ndarray
-        Circuits.
-    room, ff, fz : ndarray
-        Room and compartment temperatures. [K]
-    called : ndarray
-        Whether the control asks for cold: then the fans turn, bool.
-    """
-    for name in STATE.names or ():
-        out[name] = 0.0
-    for name in (
-        "shell_k", "discharge_line_k", "condenser_inlet_k", "condenser_middle_k",
-        "condenser_outlet_k", "drier_inlet_k", "drier_outlet_k", "suction_line_k", "condensing_k",
-    ):  # fmt: skip
-        out[name] = room
-    for name in ("evaporator_inlet_k", "evaporator_outlet_k", "freezer_k", "evaporating_k"):
-        out[name] = fz
-    out["fresh_food_k"] = ff
-    out["door_frame_k"] = np.nan
-    k = circuits["cabinet"]
-    fans = k["evaporator_fan_power_w"] + k["condenser_fan_power_w"]
-    out["appliance_power_w"] = k["controls_power_w"] + np.where(called, fans, 0.0)
-    out["evaporator_outlet_quality"] = 1.0
-    out["suction_pressure_pa"] = out["condensing_pressure_pa"] = np.nan
-    out["status_code"] = SOLVED
 
 
 def all_faults(only: tuple[Together, ...] = ()) -> tuple[Hypothesis, ...]:

@@ -157,8 +157,26 @@ def subject_of(job: Job, unmeasured: Unmeasured = UNMEASURED) -> Subject:
     )
 
 
-def refuse_unmodelled(job: Job) -> None:
-    """Raise Refused for circuits this release does not model, naming what can be checked."""
+def refuse_unmodelled(
+    job: Job, lacking: str = "no odds for the sealed circuit", instead: tuple[str, ...] = ()
+) -> None:
+    """Refuse circuits this release does not model, naming what can be checked.
+
+    Parameters
+    ----------
+    job : Job
+        What is known of the appliance.
+    lacking : str
+        What there cannot be, for the message.
+    instead : tuple of str
+        What else can still be asked of a variable-speed drive.
+
+    Raises
+    ------
+    Refused
+        For more than one evaporator, a variable-speed drive or a refrigerant without full
+        properties.
+    """
     still = (
         "fans, coils, door seal, defrost and thermostat",
         "windings, starting device, overload and supply",
@@ -167,18 +185,18 @@ def refuse_unmodelled(job: Job) -> None:
     seen = job.circuit
     if seen.evaporators not in (None, "one"):
         raise Refused(
-            f"{seen.evaporators} evaporators are not modelled yet: no odds for the sealed circuit",
+            f"more than one evaporator ({seen.evaporators}) is not modelled yet: {lacking}",
             (*still, "the switching valve: listen and feel which evaporator it feeds"),
         )
     if seen.compressor_drive == "variable_speed":
         raise Refused(
-            "a variable-speed compressor is not modelled yet: no odds for the sealed circuit",
-            (*still, "the drive board's signals and supply"),
+            f"a variable-speed drive is not modelled yet: {lacking}",
+            (*still, "the drive board's signals and supply", *instead),
         )
     refrigerant = job.plate.refrigerant
     if refrigerant != "unknown" and refrigerant not in FULL_REFRIGERANTS:
         raise Refused(
-            f"{refrigerant} is not modelled in full yet: no odds for the sealed circuit",
+            f"{refrigerant} is not modelled in full yet: {lacking}",
             (*still, f"bubble and dew point of {refrigerant} beside the temperatures read"),
         )
 

@@ -106,8 +106,8 @@ def pressure_enthalpy(state: RunningState, tables: Tables, title: str) -> Pressu
     return PressureEnthalpy(
         title,
         tuple(float(p) for p in pressures),
-        tuple(float(s[1]) for s in dome),
-        tuple(float(s[2]) for s in dome),
+        tuple(float(s.h_l) for s in dome),
+        tuple(float(s.h_v) for s in dome),
         (
             Spot("suction line at the shell", low, state.enthalpy_suction_j_kg),
             Spot("discharge line", high, state.enthalpy_discharge_j_kg),

@@ -7,6 +7,7 @@ unknowns inside, and a result at an edge is flagged by the caller.
 from __future__ import annotations
 
 from math import exp, log
+from typing import NamedTuple
 
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import (
@@ -16,6 +17,34 @@ from coldwright.refrigerant.saturation import (
     saturation_pressure,
     saturation_temperature,
 )
+
+
+class VapourState(NamedTuple):
+    """Vapour without its transport properties."""
+
+    h: float  # [J/kg]
+    v: float  # [m3/kg]
+    s: float  # [J/kg/K]
+    cp: float  # [J/kg/K]
+
+
+class Vapour(NamedTuple):
+    """Vapour with its transport properties."""
+
+    h: float  # [J/kg]
+    v: float  # [m3/kg]
+    s: float  # [J/kg/K]
+    cp: float  # [J/kg/K]
+    mu: float  # [Pa s]
+    k: float  # [W/m/K]
+
+
+class Liquid(NamedTuple):
+    """Liquid at a pressure."""
+
+    h: float  # [J/kg]
+    v: float  # [m3/kg]
+    mu: float  # [Pa s]
 
 
 @kernel
@@ -53,7 +82,7 @@ def _share_cell(tab, u):
 
 @kernel
 def vapour(tab, p, t):
-    """Superheated vapour: (h, v, s, cp, mu, k), SI; colder than saturation gives saturation.
+    """Superheated vapour; colder than saturation gives saturation.
 
     Parameters
     ----------
@@ -63,6 +92,11 @@ def vapour(tab, p, t):
         Pressure, inside the table. [Pa]
     t : float
         Temperature, up to the table's hottest isotherm. [K]
+
+    Returns
+    -------
+    Vapour
+        Named values. [SI]
 
     References
     ----------
@@ -79,12 +113,12 @@ def vapour(tab, p, t):
         h += cp * (tt - tab.t_hottest)
     v = _patch(cells[1], x, y) * tab.gas_constant * tt / p
     s = _patch(cells[2], x, y) - tab.gas_constant * log(p)
-    return h, v, s, cp, _patch(cells[4], x, y), _patch(cells[5], x, y)
+    return Vapour(h, v, s, cp, _patch(cells[4], x, y), _patch(cells[5], x, y))
 
 
 @kernel
 def vapour_hvs(tab, p, ts, t):
-    """As `vapour`, but only (h, v, s, cp) and with the saturation temperature given.
+    """As `vapour`, without transport properties and with the saturation temperature given.
 
     Parameters
     ----------
@@ -96,6 +130,11 @@ def vapour_hvs(tab, p, ts, t):
         Saturation temperature at p. [K]
     t : float
         Temperature. [K]
+
+    Returns
+    -------
+    VapourState
+        Named values. [SI]
 
     References
     ----------
@@ -114,7 +153,7 @@ def vapour_hvs(tab, p, ts, t):
     if tt > tab.t_hottest:
         h += cp * (tt - tab.t_hottest)
     v = _patch(cells[1], x, y) * tab.gas_constant * tt / p
-    return h, v, _patch(cells[2], x, y) - tab.gas_constant * lp, cp
+    return VapourState(h, v, _patch(cells[2], x, y) - tab.gas_constant * lp, cp)
 
 
 @kernel
@@ -165,7 +204,7 @@ def vapour_temperature(tab, p, h):
 
 @kernel
 def liquid(tab, p, t):
-    """Subcooled liquid by first-order expansion from saturation at t: (h, v, mu), SI.
+    """Subcooled liquid by first-order expansion from saturation at t.
 
     Parameters
     ----------
@@ -175,6 +214,11 @@ def liquid(tab, p, t):
         Pressure, at or above saturation at t. [Pa]
     t : float
         Temperature. [K]
+
+    Returns
+    -------
+    Liquid
+        Named values. [SI]
 
     References
     ----------
@@ -186,7 +230,7 @@ def liquid(tab, p, t):
     v0 = _column(tab, i, d, 3)
     v = v0 / (1.0 + dp * _column(tab, i, d, 14) * v0)
     h = _column(tab, i, d, 1) + dp * _column(tab, i, d, 15)
-    return h, v, _column(tab, i, d, 5) + dp * _column(tab, i, d, 16)
+    return Liquid(h, v, _column(tab, i, d, 5) + dp * _column(tab, i, d, 16))
 
 
 @kernel

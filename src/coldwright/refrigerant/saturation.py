@@ -7,8 +7,59 @@ unknowns inside, and a result at an edge is flagged by the caller.
 from __future__ import annotations
 
 from math import exp, log
+from typing import NamedTuple
 
 from coldwright.refrigerant.compiled import kernel
+
+
+class SaturationStep(NamedTuple):
+    """What a step along a capillary needs of saturated liquid (l) and vapour (v)."""
+
+    t: float  # [K]
+    h_l: float  # [J/kg]
+    h_v: float
+    v_l: float  # [m3/kg]
+    v_v: float
+    mu_l: float  # [Pa s]
+    mu_v: float
+
+
+class SaturationSlopes(NamedTuple):
+    """`SaturationStep` with slopes along the line, each per pascal."""
+
+    t: float
+    h_l: float
+    h_v: float
+    v_l: float
+    v_v: float
+    mu_l: float
+    mu_v: float
+    h_l_slope: float
+    h_v_slope: float
+    v_l_slope: float
+    v_v_slope: float
+
+
+class Saturation(NamedTuple):
+    """All of saturated liquid (l) and vapour (v), in the order of `tables.SATURATION_COLUMNS`."""
+
+    t: float  # [K]
+    h_l: float  # [J/kg]
+    h_v: float
+    v_l: float  # [m3/kg]
+    v_v: float
+    mu_l: float  # [Pa s]
+    mu_v: float
+    s_l: float  # [J/kg/K]
+    s_v: float
+    cp_l: float  # [J/kg/K]
+    cp_v: float
+    k_l: float  # [W/m/K]
+    k_v: float
+    sigma: float  # surface tension [N/m]
+    rho_l_slope: float  # of the liquid with pressure at constant temperature, per pascal
+    h_l_slope: float
+    mu_l_slope: float
 
 
 @kernel
@@ -94,7 +145,7 @@ def saturation_pressure(tab, t):
 
 @kernel
 def saturation_march(tab, p):
-    """What a capillary step needs: (T, hl, hv, vl, vv, mul, muv), SI.
+    """What a capillary step needs.
 
     Parameters
     ----------
@@ -103,12 +154,17 @@ def saturation_march(tab, p):
     p : float
         Pressure, inside the table. [Pa]
 
+    Returns
+    -------
+    SaturationStep
+        Named values. [SI]
+
     References
     ----------
     .. [1] Bell et al. (2014), CoolProp, through `tables.build`.
     """
     i, d = _place(tab, p)
-    return (
+    return SaturationStep(
         _column(tab, i, d, 0), _column(tab, i, d, 1), _column(tab, i, d, 2),
         _column(tab, i, d, 3), _column(tab, i, d, 4), _column(tab, i, d, 5),
         _column(tab, i, d, 6),
@@ -123,7 +179,7 @@ def _column_slope(tab, i, d, c):
 
 @kernel
 def saturation_march_slopes(tab, p):
-    """`saturation_march` with the slopes of (hl, hv, vl, vv) along the line, per pascal, SI.
+    """`saturation_march` with slopes along the line.
 
     Parameters
     ----------
@@ -132,12 +188,17 @@ def saturation_march_slopes(tab, p):
     p : float
         Pressure, inside the table. [Pa]
 
+    Returns
+    -------
+    SaturationSlopes
+        Named values. [SI]
+
     References
     ----------
     .. [1] Bell et al. (2014), CoolProp, through `tables.build`.
     """
     i, d = _place(tab, p)
-    return (
+    return SaturationSlopes(
         _column(tab, i, d, 0), _column(tab, i, d, 1), _column(tab, i, d, 2),
         _column(tab, i, d, 3), _column(tab, i, d, 4), _column(tab, i, d, 5),
         _column(tab, i, d, 6), _column_slope(tab, i, d, 1) / p, _column_slope(tab, i, d, 2) / p,
@@ -147,7 +208,7 @@ def saturation_march_slopes(tab, p):
 
 @kernel
 def saturation_all(tab, p):
-    """All 17 columns of `tables.SATURATION_COLUMNS` at one pressure, SI.
+    """All columns of `tables.SATURATION_COLUMNS` at one pressure.
 
     Parameters
     ----------
@@ -156,12 +217,17 @@ def saturation_all(tab, p):
     p : float
         Pressure, inside the table. [Pa]
 
+    Returns
+    -------
+    Saturation
+        Named values. [SI]
+
     References
     ----------
     .. [1] Bell et al. (2014), CoolProp, through `tables.build`.
     """
     i, d = _place(tab, p)
-    return (
+    return Saturation(
         _column(tab, i, d, 0), _column(tab, i, d, 1), _column(tab, i, d, 2),
         _column(tab, i, d, 3), _column(tab, i, d, 4), _column(tab, i, d, 5),
         _column(tab, i, d, 6), _column(tab, i, d, 7), _column(tab, i, d, 8),

@@ -9,12 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import exp, log
 
+from coldwright.cycle.humid_air import dew_point, vapour_pressure
 from coldwright.errors import require
 
-# Magnus form of Alduchov & Eskridge (1996), J. Appl. Meteorol. 35, 601, eq. (21), over water.
-_A, _B = 17.625, 243.04
 LEAST_HUMIDITY = 0.01
 LIMIT_SHARE = 1.0
 
@@ -46,27 +44,6 @@ class FrameDew:
     heater_kwh_year: float | None  # only where the rows are months
 
 
-def dew_point(temperature: float, humidity: float) -> float:
-    """Dew point of moist air. [K]
-
-    Parameters
-    ----------
-    temperature : float
-        Of the air, -40 to 60 °C. [K]
-    humidity : float
-        Relative, 0.01 to 1. [-]
-
-    References
-    ----------
-    .. [1] O. A. Alduchov, R. E. Eskridge, J. Appl. Meteorol. 35, 1996, 601-609, eq. (21).
-    """
-    require("air temperature", temperature, "K", 233.15, 333.15)
-    require("relative humidity", humidity, "-", LEAST_HUMIDITY, 1.0)
-    t = temperature - 273.15
-    gamma = log(humidity) + _A * t / (_B + t)
-    return 273.15 + _B * gamma / (_A - gamma)
-
-
 def humidity_at(dew: float, temperature: float) -> float:
     """Relative humidity of air of a temperature that has a dew point, one where it is above. [-]
 
@@ -83,8 +60,7 @@ def humidity_at(dew: float, temperature: float) -> float:
     """
     require("dew point", dew, "K", 233.15, 333.15)
     require("air temperature", temperature, "K", 233.15, 333.15)
-    d, t = dew - 273.15, temperature - 273.15
-    return min(exp(_A * d / (_B + d) - _A * t / (_B + t)), 1.0)
+    return min(vapour_pressure(dew) / vapour_pressure(temperature), 1.0)
 
 
 def share_from_reading(frame: float, room: float, inside: float) -> float | None:

@@ -7,6 +7,7 @@ from math import log, pi, sqrt
 
 from scipy.optimize import brentq
 
+from coldwright.cycle.friction import churchill
 from coldwright.errors import NotSolved, require
 
 GAS_CONSTANT = 296.8  # nitrogen, CODATA 2018 over 28.0134 g/mol [J/kg/K]
@@ -70,7 +71,7 @@ def nitrogen_flow(
 
     def excess(flow: float) -> float:
         flux = flow / area
-        friction = churchill_friction(flow * bore / (area * VISCOSITY_PA_S), roughness / bore)
+        friction: float = churchill(flow * bore / (area * VISCOSITY_PA_S), roughness / bore)
         end = max(outlet_pressure, flux * sqrt(rt))  # sonic end of isothermal flow
         if end >= inlet_pressure:
             return flux * flux * rt * friction * length / bore
@@ -86,23 +87,3 @@ def nitrogen_flow(
     return NitrogenFlow(
         flow, flow / FREE_DENSITY * 60_000.0, flow / area * sqrt(rt) > outlet_pressure
     )
-
-
-def churchill_friction(reynolds: float, relative_roughness: float) -> float:
-    """Darcy friction factor, laminar to turbulent in one formula.
-
-    Parameters
-    ----------
-    reynolds : float
-        Reynolds number, above 0. [-]
-    relative_roughness : float
-        Roughness over bore. [-]
-
-    References
-    ----------
-    .. [1] S. W. Churchill, Chemical Engineering 84, 1977, 91-92.
-    """
-    a = (2.457 * log(1.0 / ((7.0 / reynolds) ** 0.9 + 0.27 * relative_roughness))) ** 16
-    b = (37530.0 / reynolds) ** 16
-    factor: float = 8.0 * ((8.0 / reynolds) ** 12 + (a + b) ** -1.5) ** (1.0 / 12.0)
-    return factor

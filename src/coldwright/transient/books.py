@@ -149,6 +149,11 @@ class Books:
         ----------
         solves, fallbacks : int
             Running states solved, and those found by the long way. [-]
+
+        Returns
+        -------
+        Marched
+            All that was booked.
         """
         melted = self._melted * ICE
         error = self._walls + self._inside + self._migration - self._cooling - melted

@@ -31,6 +31,11 @@ def curve_of(goods: Goods) -> Curve:
     goods : Goods
         What it is.
 
+    Returns
+    -------
+    Curve
+        Heat capacities below, within and above freezing. [SI]
+
     References
     ----------
     .. [1] Siebel (1892).

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from coldwright.circuit.records import EvaporatorKind
+from coldwright.cycle.humid_air import FREEZING_K
 from coldwright.transient.held import Held
-from coldwright.transient.moist import FREEZING, ICE
+from coldwright.transient.moist import ICE
 from coldwright.transient.network import EVAPORATOR, FREEZER, Push, split
 from coldwright.transient.pump import Pumped
 from coldwright.transient.records import Phase
@@ -58,10 +59,10 @@ class Heated(Held):
 
     def _melt(self) -> None:
         wall = self._t(EVAPORATOR)
-        if wall <= FREEZING or self.frost_kg <= 0.0:
+        if wall <= FREEZING_K or self.frost_kg <= 0.0:
             return
         c = self.masses.evaporator_j_k
-        melted = min(c * (wall - FREEZING) / ICE, self.frost_kg)
+        melted = min(c * (wall - FREEZING_K) / ICE, self.frost_kg)
         self.frost_kg -= melted
         self.network.temperatures[EVAPORATOR] = wall - melted * ICE / c
         self.books.melted(melted)

@@ -23,6 +23,11 @@ def toward(now: float, end: float, tau: float, seconds: float) -> float:
         Time constant. [s]
     seconds : float
         Time. [s]
+
+    Returns
+    -------
+    float
+        Value after the time. [as value]
     """
     return end + (now - end) * exp(-seconds / tau)
 

@@ -37,6 +37,11 @@ class March(Switched):
         progress : callable, optional
             Is told the hour reached.
 
+        Returns
+        -------
+        Marched
+            Samples, cycles and sums.
+
         Raises
         ------
         NotSolved

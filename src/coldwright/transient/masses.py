@@ -69,6 +69,11 @@ def masses_of(
     fresh_food_m3, freezer_m3 : float or None
         Net volumes where the plate gives them; else from the walls' conductance. [m3]
 
+    Returns
+    -------
+    Masses
+        Heat capacities and conductances. [SI]
+
     References
     ----------
     .. [1] Judgements of ours; the shell keeps the time constant of the readings' rules.

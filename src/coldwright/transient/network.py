@@ -102,7 +102,13 @@ class Network:
         return self.enthalpies[-1]
 
     def copy(self) -> Network:
-        """The same network, to try a step on."""
+        """The same network, to try a step on.
+
+        Returns
+        -------
+        Network
+            Independent of this one.
+        """
         other = Network(self.masses)
         other.lots, other.enthalpies = list(self.lots), list(self.enthalpies)
         other.temperatures = self.temperatures.copy()
@@ -132,6 +138,11 @@ class Network:
             What acts.
         seconds : float
             Length. [s]
+
+        Returns
+        -------
+        Moved
+            Heats of the step. [J]
 
         References
         ----------
@@ -217,13 +228,24 @@ def split(masses: Masses, heat: float) -> tuple[float, float]:
         Of the appliance.
     heat : float
         Heat. [W]
+
+    Returns
+    -------
+    tuple of float
+        Fresh-food and freezer side. [W]
     """
     a, b = masses.fresh_food.conductance_w_k, masses.freezer.conductance_w_k
     return heat * a / (a + b), heat * b / (a + b)
 
 
 def spaces_of(masses: Masses) -> tuple[tuple[Compartment, Space], ...]:
-    """The compartments that are there."""
+    """The compartments that are there.
+
+    Returns
+    -------
+    tuple
+        Name and space of those with a volume.
+    """
     both = (
         (Compartment.FRESH_FOOD, masses.fresh_food), (Compartment.FREEZER, masses.freezer),
     )  # fmt: skip

@@ -27,7 +27,7 @@ from coldwright.cycle.air_side import (
     evaporator_conductance,
     wire_and_tube_shape,
 )
-from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.compressor.physical import displaced
 from coldwright.cycle.medium import medium_of
 from coldwright.cycle.solver.members import flat, solve_member, still
 from coldwright.cycle.solver.newton import ACCEPTED, IMPOSED, newton
@@ -178,6 +178,11 @@ class Pump:
         ----------
         around : Around
             As it stands at the start.
+
+        Returns
+        -------
+        Pumped
+            What the circuit does then. [SI]
         """
         self._shell_w = max(self._shell_w, 0.2 * float(self.out["compressor_power_w"][0]))
         if self._started is not None:
@@ -202,6 +207,11 @@ class Pump:
         ----------
         around : Around
             As it stands.
+
+        Returns
+        -------
+        Pumped
+            What the circuit does then. [SI]
         """
         if self._blocked is not None:
             return self._pumped_down(self._blocked, around)
@@ -257,9 +267,9 @@ class Pump:
         high = fed.discharge_pressure_pa
         low = min(max(saturation_pressure(tab, warm), fed.suction_pressure_pa), 0.9 * high)
         ratio = high / low
-        flow = k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction * volumetric_efficiency(
-            ratio, k.clearance_fraction, k.reexpansion_exponent
-        ) / (SUCTION_WARMED * saturation_all(tab, low)[4])  # fmt: skip
+        flow = displaced(
+            self.c[0]["compressor"], ratio, SUCTION_WARMED * saturation_all(tab, low).v_v
+        )
         flow = max(flow, fed.mass_flow_kg_s)
         work = (fed.compressor_w - k.idle_power_w) / fed.mass_flow_kg_s
         work *= log(ratio) / log(high / fed.suction_pressure_pa)
@@ -270,7 +280,7 @@ class Pump:
         now = saturation_all(tab, pressure)
         out = float(state["enthalpy_evaporator_out_j_kg"])
         fed_in = float(state["enthalpy_evaporator_in_j_kg"])
-        cooling = m * ((1.0 - share) * (out - fed_in) + share * (now[2] - now[1]))
+        cooling = m * ((1.0 - share) * (out - fed_in) + share * (now.h_v - now.h_l))
         return replace(
             fed,
             cooling_w=cooling,
@@ -279,7 +289,7 @@ class Pump:
             mass_flow_kg_s=m,
             displaced_kg_s=m * share,
             suction_pressure_pa=pressure,
-            evaporating_k=float(now[0]),
+            evaporating_k=float(now.t),
         )
 
     def _longest_move(self) -> float:

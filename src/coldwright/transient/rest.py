@@ -68,6 +68,11 @@ def stop(
     displaced_kg : float
         Not yet back on the high side. [kg]
 
+    Returns
+    -------
+    Stop
+        Pressures and what moves. [SI]
+
     References
     ----------
     .. [1] `cycle.standstill.equalising`, `cycle.standstill.rest`.
@@ -89,11 +94,11 @@ def stop(
         + circuit["drier"]["volume_m3"][0]
         + circuit["discharge_line"]["volume_m3"][0]
     )
-    liquid = max(high - volume / sat[4], 0.0) / (1.0 - sat[3] / sat[4])
+    liquid = max(high - volume / sat.v_v, 0.0) / (1.0 - sat.v_l / sat.v_v)
     runs = min((1.0 - LEFT_BEHIND) * liquid, moving)
     warm = saturation_all(med.tables, saturation_pressure(med.tables, room_k))
-    heat = runs * max(float(o["enthalpy_condenser_out_j_kg"]) - cold[1], 0.0)
-    heat += (moving - runs) * max(warm[2] - cold[1], 0.0)
+    heat = runs * max(float(o["enthalpy_condenser_out_j_kg"]) - cold.h_l, 0.0)
+    heat += (moving - runs) * max(warm.h_v - cold.h_l, 0.0)
     return Stop(seconds, p_s, p_d, high, moving, heat, displaced_kg, held)
 
 
@@ -108,6 +113,11 @@ def long_at_rest(med: Medium, circuit: np.ndarray, room_k: float) -> Stop:
         Dtype CIRCUIT, shape (1,).
     room_k : float
         Room. [K]
+
+    Returns
+    -------
+    Stop
+        With all moved that can. [SI]
     """
     _, held = at_stop(med, circuit[0], np.zeros(1, STATE)[0], False, room_k)
     return Stop(1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, held)

@@ -27,6 +27,11 @@ def settled_cycles(marched: Marched) -> tuple[Cycle, ...]:
     ----------
     marched : Marched
         A run.
+
+    Returns
+    -------
+    tuple of Cycle
+        Empty where none was whole.
     """
     after = [c for c in marched.cycles if c.start_s >= marched.first_stop_s]
     defrosted = [i for i, c in enumerate(after) if c.defrosted]
@@ -44,6 +49,11 @@ def daily(marched: Marched) -> Daily | None:
     ----------
     marched : Marched
         A run.
+
+    Returns
+    -------
+    Daily or None
+        Means; None without a whole cycle. [SI]
     """
     cycles = settled_cycles(marched)
     if not cycles:

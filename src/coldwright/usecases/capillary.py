@@ -136,12 +136,12 @@ def correlation(
     """
     s = saturation_all(tables, saturation_pressure(tables, inlet.temperature_k))
     properties = InletProperties(
-        volume_liquid_m3_kg=s[3],
-        volume_vapour_m3_kg=s[4],
-        viscosity_liquid_pa_s=s[5],
-        viscosity_vapour_pa_s=s[6],
-        heat_of_vaporisation_j_kg=s[2] - s[1],
-        specific_heat_liquid_j_kg_k=s[9],
+        volume_liquid_m3_kg=s.v_l,
+        volume_vapour_m3_kg=s.v_v,
+        viscosity_liquid_pa_s=s.mu_l,
+        viscosity_vapour_pa_s=s.mu_v,
+        heat_of_vaporisation_j_kg=s.h_v - s.h_l,
+        specific_heat_liquid_j_kg_k=s.cp_l,
     )
     if inlet.subcooling_k > 0.0:
         return subcooled_flow(

@@ -20,6 +20,7 @@ from coldwright.circuit.files import (
 from coldwright.circuit.records import Circuit, EvaporatorKind
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import medium
+from coldwright.diagnosis.subject import refuse_unmodelled
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.registry import check_severity, effect_named
 from coldwright.readings.job import Job
@@ -34,7 +35,7 @@ from coldwright.transient.records import (
     Thermostat,
 )
 from coldwright.transient.run import pull_down
-from coldwright.usecases.simulate import faulty, refuse_unmodelled, surroundings_of
+from coldwright.usecases.simulate import ONE_SPEED, faulty, surroundings_of
 
 # The thermostat where nobody names it (all ours): finned coils are governed by the freezer's
 # air, others by the fresh-food side's; spans as felt by a sensor in the air, chosen so that
@@ -90,7 +91,7 @@ def pulldown(
         If no state was found; with the last iterate.
     """
     wish = Asked() if asked is None else asked
-    refuse_unmodelled(job)
+    refuse_unmodelled(job, "no hours to show", (ONE_SPEED,))
     kinds = [effect_named(name) for name, _ in wish.faults]
     for kind, (_, severity) in zip(kinds, wish.faults, strict=True):
         check_severity(kind, severity)

@@ -27,7 +27,8 @@ from coldwright.cycle.simulation import Simulation
 from coldwright.cycle.solver.running import solve_running, stopped
 from coldwright.cycle.standstill.standing import USUAL_WAIT, solve_standing
 from coldwright.cycle.state import RunningState
-from coldwright.errors import BadInput, Refused
+from coldwright.diagnosis.subject import refuse_unmodelled
+from coldwright.errors import BadInput
 from coldwright.faults.registry import check_severity, effect_named
 from coldwright.figures.circuit import along_circuit_svg, pressure_enthalpy_svg
 from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
@@ -40,6 +41,7 @@ from coldwright.refrigerant.transport import LEVELS
 
 WITHOUT = ("frame_loop",)
 FREEZING_K = 273.15
+ONE_SPEED = "one speed of it, given as compressor.speed with compressor_drive fixed_speed"
 
 
 def simulate(
@@ -77,8 +79,8 @@ def simulate(
     NotSolved
         If no state was found; with the last iterate.
     """
-    refuse_unmodelled(job)
     name = _refrigerant(job)
+    refuse_unmodelled(job, "nothing to simulate", (ONE_SPEED,))
     charge = _charge(job, charge_kg if without is None else None)
     filed = circuit_from_geometry(job.circuit.geometry, charge, name, file=job.source)
     _check_layout(job, filed)
@@ -272,19 +274,6 @@ def _loop_models(circuit: Circuit) -> tuple[str, ...]:
     if circuit.air_mol > 0.0:
         found.append("gas: Dalton's law, all of it in the condenser while running")
     return tuple(found)
-
-
-def refuse_unmodelled(job: Job) -> None:
-    """Raise `Refused` for what no circuit here can stand for."""
-    seen = job.circuit
-    still = ("air side, electrics and temperatures by hand",)
-    if seen.evaporators not in (None, "one"):
-        raise Refused("more than one evaporator is not modelled yet", still)
-    if seen.compressor_drive == "variable_speed":
-        raise Refused(
-            "a variable-speed drive is not modelled yet",
-            ("one speed of it, given as compressor.speed with compressor_drive fixed_speed",),
-        )
 
 
 def _check_layout(job: Job, circuit: Circuit) -> None:

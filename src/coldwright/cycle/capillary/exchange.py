@@ -69,7 +69,7 @@ def exchange(tab, p_end, h_cold, t_warm, x_warm, conductance, m):
        enters the capillary its side condenses at falling pressure; its heat capacity
        is then taken larger in proportion to quality (judgement of ours).
     """
-    h_most = vapour(tab, p_end, t_warm)[0]
+    h_most = vapour(tab, p_end, t_warm).h
     t_cold = temperature(tab, p_end, h_cold)
     if t_warm - t_cold < 0.01 or h_most <= h_cold:
         return 0.0, 0.0

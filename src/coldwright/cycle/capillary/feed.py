@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import exp, log, pi
+from typing import NamedTuple
 
 from coldwright.cycle.capillary.flashing import NO_ENTRANCE, metastable_inlet
 from coldwright.cycle.capillary.generalised_flow import generalised_flow
@@ -13,6 +14,15 @@ from coldwright.refrigerant.compiled import kernel
 LOW_LENGTH = 0.1  # share of the length below which the residual goes on linearly
 LEAST_HEAT = 1e-6  # [J/kg]
 PER_FLOW = 2.0  # length to the flow's power, about what the correlation's exponents say
+
+
+class Feed(NamedTuple):
+    """How a flow fits through drier, restriction and capillary."""
+
+    residual: float  # falling with the flow, 0 where it fits [-]
+    inlet_pressure: float  # before the capillary [Pa]
+    exit_pressure: float  # [Pa]
+    choked: float  # 0 or 1
 
 
 @kernel
@@ -99,12 +109,12 @@ def fed_beside_gas(sat, own, h_co):
     ----------
     .. [1] Dalton's law; homogeneous mixture.
     """
-    x = (h_co - own[1]) / (own[2] - own[1])
+    x = (h_co - own.h_l) / (own.h_v - own.h_l)
     if x <= 0.0:
         return h_co, x
-    as_vapour = x * (own[4] - own[3]) / (sat[4] - sat[3])
-    seal = (sat[1] - own[1]) * exp(-x * own[4] / own[3])
-    return sat[1] + as_vapour * (sat[2] - sat[1]) - seal, x
+    as_vapour = x * (own.v_v - own.v_l) / (sat.v_v - sat.v_l)
+    seal = (sat.h_l - own.h_l) * exp(-x * own.v_v / own.v_l)
+    return sat.h_l + as_vapour * (sat.h_v - sat.h_l) - seal, x
 
 
 @kernel
@@ -137,9 +147,8 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
 
     Returns
     -------
-    tuple
-        residual, falling with the flow [-], pressure before the capillary [Pa], at its
-        exit [Pa], choked (0/1).
+    Feed
+        Residual and pressures. [SI]
 
     References
     ----------
@@ -168,12 +177,13 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
                 cap.inlet_length_m, 1.0,
             )  # fmt: skip
         # Never quite without heat: one and the same march for all states of the bond.
-        z, _, p_exit, _, _, _, choked = march(
+        marched = march(
             tab, p_start, h_co, pe, max(q_x, LEAST_HEAT), m, cap.bore_m, cap.roughness_m,
             cap.entrance_loss_fraction if late == 0.0 else NO_ENTRANCE,
             cap.inlet_length_m - z0, cap.bonded_length_m, skew, BOND_STEPS, TWO_PHASE_STEPS,
         )  # fmt: skip
-        z += z0
+        z = z0 + marched.length
+        p_exit, choked = marched.exit_pressure, marched.choked
     else:
         z, p_exit, choked = -(1.0 + cap.entrance_loss_fraction) * cap.bore_m / 0.02, pe, 0.0
     flux = m / (0.25 * pi * cap.bore_m**2)
@@ -181,4 +191,4 @@ def capillary_residual(tab, c, pc, h_co, pe, q_x, skew, mu, m):
     per_length = f * flux * flux / (2.0 * cap.bore_m)
     needed = z + fed / per_length
     length = cap.length_m + (k_drier + k_stretch) / per_length
-    return length_residual(needed, length), p_cap, p_exit, choked
+    return Feed(length_residual(needed, length), p_cap, p_exit, choked)

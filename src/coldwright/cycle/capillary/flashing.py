@@ -57,13 +57,13 @@ def under_pressure(tab, p_saturated, flux, bore, subcooling):
     if subcooling <= 0.0:
         return 0.0
     s = saturation_all(tab, p_saturated)
-    sigma = max(s[13], 1e-5)
-    heat = BOLTZMANN * s[0]
+    sigma = max(s.sigma, 1e-5)
+    heat = BOLTZMANN * s.t
     nucleus = (heat / sigma) ** 0.5 * 1e4
-    reynolds = flux * bore / s[5]
+    reynolds = flux * bore / s.mu_l
     cold = max(subcooling, LEAST_SUBCOOLING)
     group = (
-        0.679 * s[4] / (s[4] - s[3]) * reynolds**0.914 * (cold / tab.t_critical) ** -0.208
+        0.679 * s.v_v / (s.v_v - s.v_l) * reynolds**0.914 * (cold / tab.t_critical) ** -0.208
         * (bore / nucleus) ** -3.18
     )  # fmt: skip
     found = group * sigma**1.5 / heat**0.5 * min(subcooling / LEAST_SUBCOOLING, 1.0)

@@ -7,10 +7,10 @@ same tube passes more.
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import exp, log, pi, sqrt
+from math import exp, isfinite, log, pi, sqrt
 
 from coldwright.cycle.capillary.flashing import NO_ENTRANCE, metastable_inlet
-from coldwright.cycle.capillary.march import march
+from coldwright.cycle.capillary.march import Marched, march
 from coldwright.cycle.capillary.records import (
     FLOW_RANGE_KG_S,
     LENGTH_RANGE_M,
@@ -19,6 +19,7 @@ from coldwright.cycle.capillary.records import (
     CapillaryInlet,
     CapillaryTube,
 )
+from coldwright.cycle.roots import Bracket, narrowed, trial
 from coldwright.errors import NotSolved, OutOfRange, require
 from coldwright.refrigerant.kernels import liquid
 from coldwright.refrigerant.saturation import (
@@ -48,6 +49,11 @@ def subcooled_inlet(tables: Tables, pressure: float, subcooling: float) -> Capil
     subcooling : float
         Saturation temperature there less liquid temperature, 0 or more. [K]
 
+    Returns
+    -------
+    CapillaryInlet
+        State before the mouth. [SI]
+
     Raises
     ------
     OutOfRange
@@ -59,7 +65,7 @@ def subcooled_inlet(tables: Tables, pressure: float, subcooling: float) -> Capil
     if subcooling == 0.0:
         return two_phase_inlet(tables, pressure, 0.0)
     temperature = saturated - subcooling
-    enthalpy = liquid(tables, pressure, temperature)[0]
+    enthalpy = liquid(tables, pressure, temperature).h
     return CapillaryInlet(pressure, temperature, enthalpy, subcooling, 0.0)
 
 
@@ -74,6 +80,11 @@ def two_phase_inlet(tables: Tables, pressure: float, quality: float) -> Capillar
         Pressure before the mouth, inside the tables. [Pa]
     quality : float
         Vapour by mass, 0 to 0.9. [-]
+
+    Returns
+    -------
+    CapillaryInlet
+        State before the mouth. [SI]
 
     Raises
     ------
@@ -129,7 +140,7 @@ def capillary_flow(
     require("length", length, "m", *LENGTH_RANGE_M)
 
     def excess(ln_flow: float) -> float:
-        needed = _march(tables, inlet, tube, exp(ln_flow), p_end)[0] / length
+        needed = _march(tables, inlet, tube, exp(ln_flow), p_end).length / length
         if needed > _LINEAR_BELOW:
             return log(needed)
         return log(_LINEAR_BELOW) + (needed - _LINEAR_BELOW) / _LINEAR_BELOW
@@ -216,7 +227,7 @@ def _end_pressure(tables: Tables, inlet: CapillaryInlet, evaporating: float) -> 
 
 def _march(
     tables: Tables, inlet: CapillaryInlet, tube: CapillaryTube, mass_flow: float, p_end: float
-) -> tuple[float, ...]:
+) -> Marched:
     heat = inlet_length = bonded = skew = 0.0  # adiabatic
     p_start, entrance, late = inlet.pressure_pa, tube.entrance_loss_fraction, 0.0
     if tube.flash_delay_fraction > 0.0:
@@ -225,28 +236,29 @@ def _march(
             tube.roughness_m, entrance, LENGTH_RANGE_M[1], tube.flash_delay_fraction,
         )  # fmt: skip
         entrance = NO_ENTRANCE if there else entrance
-    answer: tuple[float, ...] = march(
+    answer: Marched = march(
         tables, p_start, inlet.enthalpy_j_kg, p_end, heat, mass_flow, tube.bore_m,
         tube.roughness_m, entrance, inlet_length, bonded, skew, BOND_STEPS, STEPS,
     )  # fmt: skip
-    return (answer[0] + late, answer[1] + late, *answer[2:])
+    return answer._replace(length=answer.length + late, liquid_length=answer.liquid_length + late)
 
 
 def _solved(
     tables: Tables, inlet: CapillaryInlet, tube: CapillaryTube, mass_flow: float, p_end: float
 ) -> CapillaryFlow:
-    length, wet, p_exit, _, quality, _, choked = _march(tables, inlet, tube, mass_flow, p_end)
+    found = _march(tables, inlet, tube, mass_flow, p_end)
+    length, wet, quality = found.length, found.liquid_length, found.exit_quality
     # The mouth alone may reach flashing; the march counts that as a negative liquid length.
     wet = min(max(wet, 0.0), length)
-    if p_exit * (1.0 - 1e-9) > _flash_pressure(tables, inlet):
+    if found.exit_pressure * (1.0 - 1e-9) > _flash_pressure(tables, inlet):
         quality = 0.0
     return CapillaryFlow(
         mass_flow_kg_s=mass_flow,
         length_m=length,
         length_liquid_m=wet,
         length_two_phase_m=length - wet,
-        choked=choked > 0.0,
-        exit_pressure_pa=p_exit,
+        choked=found.choked > 0.0,
+        exit_pressure_pa=found.exit_pressure,
         exit_quality_fraction=quality,
         residual_fraction=0.0,
         iterations=1,
@@ -263,16 +275,17 @@ def _first_guess(
     tables: Tables, inlet: CapillaryInlet, tube: CapillaryTube, length: float, p_end: float
 ) -> float:
     """Liquid all along at a friction factor of 0.03; only the bracket starts from it."""
-    volume = saturation_march(tables, inlet.pressure_pa)[3]
+    volume = saturation_march(tables, inlet.pressure_pa).v_l
     heads = 0.03 * length / tube.bore_m + 1.0 + tube.entrance_loss_fraction
     area = 0.25 * pi * tube.bore_m**2
     return area * sqrt(2.0 * (inlet.pressure_pa - p_end) / (volume * heads))
 
 
 def _falling_root(function: Callable[[float], float], start: float) -> tuple[float, int]:
-    """Root of a falling function: widen from `start`, then false position with halving.
+    """Root of a falling function: widen from `start`, then the kernels' own bracket.
 
-    Returns the last point tried and the number of calls; the caller judges it.
+    Importing scipy for it would cost the command more than the search. Returns the last
+    point tried and the number of calls; the caller judges it.
     """
     calls = 1
     low = high = start
@@ -289,22 +302,12 @@ def _falling_root(function: Callable[[float], float], start: float) -> tuple[flo
         f_high = function(high)
         calls += 1
     best = low if abs(f_low) < abs(f_high) else high
-    kept = 0  # side kept by the last step: its value is halved when kept twice (Illinois)
-    while f_low > 0.0 > f_high and calls < MOST_ITERATIONS:
-        x = high - f_high * (high - low) / (f_high - f_low)
-        if not low < x < high:
-            break
-        fx = function(x)
+    inside = Bracket(low, -f_low, high, -f_high, 0.0)
+    while inside.f_a < 0.0 < inside.f_b and calls < MOST_ITERATIONS:
+        best = trial(inside, 0.0)
+        fx = function(best)
         calls += 1
-        best = x
-        if abs(fx) < 0.01 * TOLERANCE:
+        if abs(fx) < 0.01 * TOLERANCE or not isfinite(fx):
             break
-        if fx > 0.0:
-            low, f_low = x, fx
-            f_high *= 0.5 if kept > 0 else 1.0
-            kept = 1
-        else:
-            high, f_high = x, fx
-            f_low *= 0.5 if kept < 0 else 1.0
-            kept = -1
+        inside = narrowed(inside, best, -fx)
     return best, calls

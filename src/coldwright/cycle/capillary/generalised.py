@@ -16,19 +16,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.cycle.capillary.generalised_flow import (
+    InletProperties,
+    subcooled_branch,
+    two_phase_branch,
+)
 from coldwright.errors import require
-
-
-@dataclass(frozen=True, slots=True)
-class InletProperties:
-    """Saturated properties at the capillary's inlet temperature."""
-
-    volume_liquid_m3_kg: float
-    volume_vapour_m3_kg: float
-    viscosity_liquid_pa_s: float
-    viscosity_vapour_pa_s: float
-    heat_of_vaporisation_j_kg: float
-    specific_heat_liquid_j_kg_k: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +32,11 @@ class GeneralisedFlow:
     branch: str  # "subcooled" or "two-phase"; for display only
     outside_range: tuple[str, ...]  # empty when within the range that was read
 
+
+__all__ = [
+    "FITTED_REFRIGERANTS", "QUALITY_RANGE", "SUBCOOLING_RANGE_K", "GeneralisedFlow",
+    "InletProperties", "subcooled_flow", "two_phase_flow",
+]  # fmt: skip
 
 SUBCOOLING_RANGE_K = (1.0, 17.0)
 QUALITY_RANGE = (0.03, 0.25)
@@ -90,12 +88,9 @@ def subcooled_flow(
        memory; the report was not read.
     """
     _require_positive(bore=bore, length=length, pressure=pressure, subcooling=subcooling)
-    pi1, pi2, pi4, pi6, pi7 = _groups(bore, length, pressure, inlet)
-    scale = bore / (inlet.volume_liquid_m3_kg * inlet.viscosity_liquid_pa_s)
-    pi5 = scale**2 * inlet.specific_heat_liquid_j_kg_k * subcooling
-    pi8 = 1.8925 * pi1**-0.484 * pi2**-0.824 * pi4**1.369 * pi5**0.0187 * pi6**0.773 * pi7**0.265
+    flow = float(subcooled_branch(inlet, pressure, subcooling, bore, length))
     flags = _flags("subcooling", subcooling, SUBCOOLING_RANGE_K, "K", refrigerant)
-    return GeneralisedFlow(pi8 * bore * inlet.viscosity_liquid_pa_s, "subcooled", flags)
+    return GeneralisedFlow(flow, "subcooled", flags)
 
 
 def two_phase_flow(
@@ -140,32 +135,9 @@ def two_phase_flow(
     """
     _require_positive(bore=bore, length=length, pressure=pressure, quality=quality)
     require("quality", quality, "-", 0.0, 1.0)
-    pi1, pi2, pi4, pi6, pi7 = _groups(bore, length, pressure, inlet)
-    pi8 = (
-        187.27
-        * pi1**-0.635
-        * pi2**-0.189
-        * pi4**0.645
-        * quality**-0.163
-        * pi6**-0.213
-        * pi7**-0.483
-    )
+    flow = float(two_phase_branch(inlet, pressure, quality, bore, length))
     flags = _flags("quality", quality, QUALITY_RANGE, "-", refrigerant)
-    return GeneralisedFlow(pi8 * bore * inlet.viscosity_liquid_pa_s, "two-phase", flags)
-
-
-def _groups(
-    bore: float, length: float, pressure: float, inlet: InletProperties
-) -> tuple[float, float, float, float, float]:
-    """The groups both branches share: pi1, pi2, pi4, pi6, pi7."""
-    vf, mu = inlet.volume_liquid_m3_kg, inlet.viscosity_liquid_pa_s
-    return (
-        length / bore,
-        bore**2 * inlet.heat_of_vaporisation_j_kg / (vf * mu) ** 2,
-        bore**2 * pressure / (vf * mu**2),
-        inlet.volume_vapour_m3_kg / vf,
-        (mu - inlet.viscosity_vapour_pa_s) / inlet.viscosity_vapour_pa_s,
-    )
+    return GeneralisedFlow(flow, "two-phase", flags)
 
 
 def _flags(

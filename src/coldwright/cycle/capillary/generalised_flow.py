@@ -7,6 +7,7 @@ a second opinion on the tube, not a better one.
 from __future__ import annotations
 
 from math import exp, log
+from typing import NamedTuple
 
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, liquid_temperature
@@ -17,14 +18,88 @@ LEAST_QUALITY = 0.03  # start of the two-phase branch
 MOST_QUALITY = 0.98
 
 
+class InletProperties(NamedTuple):
+    """Saturated properties at the capillary's inlet temperature."""
+
+    volume_liquid_m3_kg: float
+    volume_vapour_m3_kg: float
+    viscosity_liquid_pa_s: float
+    viscosity_vapour_pa_s: float
+    heat_of_vaporisation_j_kg: float
+    specific_heat_liquid_j_kg_k: float
+
+
+class Groups(NamedTuple):
+    """Dimensionless groups by their numbers in the source."""
+
+    pi1: float  # length
+    pi2: float  # heat of vaporisation
+    pi4: float  # inlet pressure
+    pi6: float  # volumes
+    pi7: float  # viscosities
+
+
 @kernel
-def subcooled_branch(s, pressure, subcooling, bore, length):
+def inlet_of(sat):
+    """The properties the correlation reads.
+
+    Parameters
+    ----------
+    sat : Saturation
+        `saturation_all` at the inlet's temperature.
+
+    Returns
+    -------
+    InletProperties
+        In SI. [SI]
+
+    References
+    ----------
+    .. [1] Definition.
+    """
+    return InletProperties(sat.v_l, sat.v_v, sat.mu_l, sat.mu_v, sat.h_v - sat.h_l, sat.cp_l)
+
+
+@kernel
+def groups(inlet, pressure, bore, length):
+    """The dimensionless groups both branches share.
+
+    Parameters
+    ----------
+    inlet : InletProperties
+        Saturated properties at the inlet's temperature.
+    pressure : float
+        Before the inlet. [Pa]
+    bore, length : float
+        Of the tube. [m]
+
+    Returns
+    -------
+    Groups
+        By their numbers in the source. [-]
+
+    References
+    ----------
+    .. [1] Wolf, Bittle & Pate (1995), see `generalised.subcooled_flow`.
+    """
+    vf, mu = inlet.volume_liquid_m3_kg, inlet.viscosity_liquid_pa_s
+    return Groups(
+        length / bore,
+        bore**2 * inlet.heat_of_vaporisation_j_kg / (vf * mu) ** 2,
+        bore**2 * pressure / (vf * mu**2),
+        inlet.volume_vapour_m3_kg / vf,
+        (mu - inlet.viscosity_vapour_pa_s) / inlet.viscosity_vapour_pa_s,
+    )
+
+
+@kernel
+def subcooled_branch(inlet, pressure, subcooling, bore, length):
     """Flow with subcooled liquid at the inlet.
 
     Parameters
     ----------
-    s : tuple
-        `saturation_all` at the inlet's temperature.
+    inlet : InletProperties
+        Saturated properties at the inlet's temperature.
     pressure : float
         Before the inlet. [Pa]
     subcooling : float
@@ -41,27 +116,27 @@ def subcooled_branch(s, pressure, subcooling, bore, length):
     ----------
     .. [1] Wolf, Bittle & Pate (1995), see `generalised.subcooled_flow`.
     """
-    vf, mu = s[3], s[5]
-    scale = bore / (vf * mu)
-    pi2 = bore**2 * (s[2] - s[1]) / (vf * mu) ** 2
-    pi4 = bore**2 * pressure / (vf * mu**2)
-    pi5 = scale**2 * s[9] * subcooling
-    pi7 = (mu - s[6]) / s[6]
+    g = groups(inlet, pressure, bore, length)
+    pi5 = (
+        (bore / (inlet.volume_liquid_m3_kg * inlet.viscosity_liquid_pa_s)) ** 2
+        * inlet.specific_heat_liquid_j_kg_k
+        * subcooling
+    )
     pi8 = (
-        1.8925 * (length / bore) ** -0.484 * pi2**-0.824 * pi4**1.369 * pi5**0.0187
-        * (s[4] / vf) ** 0.773 * pi7**0.265
+        1.8925 * g.pi1**-0.484 * g.pi2**-0.824 * g.pi4**1.369 * pi5**0.0187 * g.pi6**0.773
+        * g.pi7**0.265
     )  # fmt: skip
-    return pi8 * bore * mu
+    return pi8 * bore * inlet.viscosity_liquid_pa_s
 
 
 @kernel
-def two_phase_branch(s, pressure, quality, bore, length):
+def two_phase_branch(inlet, pressure, quality, bore, length):
     """Flow with vapour in the liquid at the inlet.
 
     Parameters
     ----------
-    s : tuple
-        `saturation_all` at the inlet.
+    inlet : InletProperties
+        Saturated properties at the inlet.
     pressure : float
         Before the inlet. [Pa]
     quality : float
@@ -78,15 +153,12 @@ def two_phase_branch(s, pressure, quality, bore, length):
     ----------
     .. [1] Wolf, Bittle & Pate (1995), see `generalised.two_phase_flow`.
     """
-    vf, mu = s[3], s[5]
-    pi2 = bore**2 * (s[2] - s[1]) / (vf * mu) ** 2
-    pi4 = bore**2 * pressure / (vf * mu**2)
-    pi7 = (mu - s[6]) / s[6]
+    g = groups(inlet, pressure, bore, length)
     pi8 = (
-        187.27 * (length / bore) ** -0.635 * pi2**-0.189 * pi4**0.645 * quality**-0.163
-        * (s[4] / vf) ** -0.213 * pi7**-0.483
+        187.27 * g.pi1**-0.635 * g.pi2**-0.189 * g.pi4**0.645 * quality**-0.163
+        * g.pi6**-0.213 * g.pi7**-0.483
     )  # fmt: skip
-    return pi8 * bore * mu
+    return pi8 * bore * inlet.viscosity_liquid_pa_s
 
 
 @kernel
@@ -114,18 +186,18 @@ def generalised_flow(tab, p, h, bore, length):
     .. [1] `subcooled_branch`, `two_phase_branch`; ln(flow) over enthalpy between (ours).
     """
     s = saturation_all(tab, p)
-    t, hl, hv = s[0], s[1], s[2]
+    t, hl, hv = s.t, s.h_l, s.h_v
     x = (h - hl) / (hv - hl)
     if x >= LEAST_QUALITY:
-        return two_phase_branch(s, p, min(x, MOST_QUALITY), bore, length)
+        return two_phase_branch(inlet_of(s), p, min(x, MOST_QUALITY), bore, length)
     t_one = t - LEAST_SUBCOOLING
-    h_one = liquid(tab, p, t_one)[0]
+    h_one = liquid(tab, p, t_one).h
     if h <= h_one:
         tl = liquid_temperature(tab, p, h)
         cold = saturation_all(tab, saturation_pressure(tab, tl))
-        return subcooled_branch(cold, p, t - tl, bore, length)
+        return subcooled_branch(inlet_of(cold), p, t - tl, bore, length)
     near = saturation_all(tab, saturation_pressure(tab, t_one))
-    below = log(subcooled_branch(near, p, LEAST_SUBCOOLING, bore, length))
-    above = log(two_phase_branch(s, p, LEAST_QUALITY, bore, length))
+    below = log(subcooled_branch(inlet_of(near), p, LEAST_SUBCOOLING, bore, length))
+    above = log(two_phase_branch(inlet_of(s), p, LEAST_QUALITY, bore, length))
     share = (h - h_one) / (hl + LEAST_QUALITY * (hv - hl) - h_one)
     return exp(below + share * (above - below))

@@ -18,9 +18,11 @@ streams together is ill-conditioned: see docs/decisions.)
 from __future__ import annotations
 
 from math import exp, log, pi
+from typing import NamedTuple
 
 from coldwright.cycle.capillary.states import (
     NEAR_SONIC,
+    LiquidLine,
     _any_phase,
     _choking_pressure,
     _fanno,
@@ -33,7 +35,6 @@ from coldwright.cycle.friction import churchill
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import (
     liquid,
-    liquid_heat_capacity,
     liquid_temperature,
 )
 from coldwright.refrigerant.saturation import (
@@ -45,6 +46,27 @@ BOND_STEPS = 8  # over the bonded length; refined against 200 in tests
 TWO_PHASE_STEPS = 14  # refined against 400 in tests
 MOST_STEPS = 1000  # of either loop; more than any caller asks for
 FALL_PER_STEP = 0.12  # largest share of the pressure lost in one step of the bond
+
+
+class Marched(NamedTuple):
+    """Length a capillary needs for a flow, and the state at its end."""
+
+    length: float  # needed [m]
+    liquid_length: float  # [m]
+    exit_pressure: float  # [Pa]
+    exit_enthalpy: float  # stagnation [J/kg]
+    exit_quality: float  # [-]
+    heat: float  # to the suction gas [W]
+    choked: float  # 0 or 1
+
+
+class Reached(NamedTuple):
+    """Where an adiabatic stretch of the march ends."""
+
+    length: float  # [m]
+    pressure: float  # [Pa]
+    quality: float  # [-]
+    choked: float  # 0 or 1
 
 
 @kernel
@@ -81,7 +103,7 @@ def pressure_after_loss(tab, p_in, h, p_end, loss_m2):
     if h < hl:
         tl = liquid_temperature(tab, p_in, h)
         p_flash = min(saturation_pressure(tab, tl), p_in)
-        v = liquid(tab, p_in, tl)[1]
+        v = liquid(tab, p_in, tl).v
     part = (p_in - max(p_flash, p_end)) / v
     if part >= loss_m2:
         return p_in - loss_m2 * v, 0.0
@@ -138,7 +160,7 @@ def _adiabatic(tab, p, p_end, h0, g2, bore, fr, steps, reach, choked):
     p_try = max(0.4 * p, p_end)
     k = 1e-9
     if p_try < p:
-        k = max((_fanno(tab, p_try, h0, g2)[1] - v) / (p / p_try - 1.0), 1e-9)
+        k = max((_fanno(tab, p_try, h0, g2).v - v) / (p / p_try - 1.0), 1e-9)
     p_goal = max(min(0.85 * (g2 * k * p) ** 0.5, 0.9 * p), p_end)
     ratio = (p_goal / p) ** (1.0 / steps)
     f0 = _friction(fr, mu) * g2 * v / (2.0 * bore)
@@ -158,15 +180,15 @@ def _adiabatic(tab, p, p_end, h0, g2, bore, fr, steps, reach, choked):
                 t1, v1, mu1, x1, s1 = _fanno(tab, pc, h0, g2)
                 f1 = _friction(fr, mu1) * g2 * v1 / (2.0 * bore)
                 z += ((p - pc) - g2 * (v1 - v)) / (0.5 * (f0 + f1))
-                return z, pc, x1, 1.0
+                return Reached(z, pc, x1, 1.0)
         dz = ((p - p1) - dv) / (0.5 * (f0 + f1))
         if z + dz > reach:
             # Stop at the border: pressure linear in length over the last step.
             p += (p1 - p) * (reach - z) / dz
-            return reach, p, x, choked
+            return Reached(reach, p, x, choked)
         z += dz
         p, v, f0, x = p1, v1, f1, x1
-    return z, p, x, choked
+    return Reached(z, p, x, choked)
 
 
 @kernel
@@ -209,9 +231,8 @@ def march(
 
     Returns
     -------
-    tuple
-        length needed [m], liquid length [m], exit pressure [Pa], exit
-        stagnation enthalpy [J/kg], exit quality [-], heat to the suction gas [W], choked (0/1).
+    Marched
+        Length needed and the state it ends in. [SI]
 
     References
     ----------
@@ -232,17 +253,14 @@ def march(
     p = p_in
     two_phase_inlet = h_in >= hl
     at_mouth = two_phase_inlet  # vapour from the first millimetre
-    # Liquid by its enthalpy alone: T as a quadratic (good to 0.05 K), v and mu linear.
+    # Liquid by its enthalpy alone
     t_ref = liquid_temperature(tab, p_in, min(h_in, hl))
-    cp0 = liquid_heat_capacity(tab, t_ref)
-    cp1 = liquid_heat_capacity(tab, t_ref - 30.0)
     ref_l, ref_v, ref_mu = liquid(tab, saturation_pressure(tab, t_ref), t_ref)
     cold = liquid(tab, saturation_pressure(tab, t_ref - 30.0), t_ref - 30.0)
-    span = ref_l - cold[0]
-    liq = (
-        min(h_in, hl), t_ref, cp0, 0.5 * (cp0 - cp1) / 30.0 / cp0, ref_v,
-        (ref_v - cold[1]) / span, ref_mu, (ref_mu - cold[2]) / span,
-    )  # fmt: skip
+    span = ref_l - cold.h
+    liq = LiquidLine(
+        min(h_in, hl), ref_v, (ref_v - cold.v) / span, ref_mu, (ref_mu - cold.mu) / span
+    )
     if not two_phase_inlet:
         tl = t_ref
         h_l, v, mu = liquid(tab, p_in, tl)
@@ -315,16 +333,16 @@ def march(
             p += dz * dp1
             given = end
             h0 = h_in - heat * end
-            if h0 < saturation_march(tab, p)[1]:
+            if h0 < saturation_march(tab, p).h_l:
                 z_liquid = z
         q_total = m * (h_in - h0)
     if choked == 0.0 and p > p_end:
-        if h0 < saturation_march(tab, p)[1]:
+        if h0 < saturation_march(tab, p).h_l:
             # Liquid to its flash point at constant temperature
             tl = liquid_temperature(tab, p, h0)
             target = min(max(saturation_pressure(tab, tl), p_end), p)
-            v = liq[4] + (h0 - liq[0]) * liq[5]
-            mu = liq[6] + (h0 - liq[0]) * liq[7]
+            v = liq.v + (h0 - liq.h) * liq.v_slope
+            mu = liq.mu + (h0 - liq.h) * liq.mu_slope
             z += (p - target) / (churchill(g * bore / mu, rr) * g2 * v / (2.0 * bore))
             z_liquid = z
             p = target
@@ -334,5 +352,5 @@ def march(
             )
             z += dz
     elif choked == 0.0:
-        x = _fanno(tab, p, h0, g2)[3]
-    return z, z_liquid, p, h0, x, q_total, choked
+        x = _fanno(tab, p, h0, g2).x
+    return Marched(z, z_liquid, p, h0, x, q_total, choked)

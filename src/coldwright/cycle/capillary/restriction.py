@@ -26,7 +26,7 @@ def _needed(tab, p, h, pe, m, cap):
     return march(
         tab, p, h, pe, 0.0, m, cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction,
         0.0, 0.0, 0.0, BOND_STEPS, TWO_PHASE_STEPS,
-    )[0]  # fmt: skip
+    ).length  # fmt: skip
 
 
 @kernel
@@ -51,7 +51,7 @@ def reference_flow(tab, cap):
     """
     pc = saturation_pressure(tab, REFERENCE_CONDENSING)
     pe = saturation_pressure(tab, REFERENCE_EVAPORATING)
-    h = liquid(tab, pc, REFERENCE_CONDENSING - REFERENCE_SUBCOOLING)[0]
+    h = liquid(tab, pc, REFERENCE_CONDENSING - REFERENCE_SUBCOOLING).h
     area = 0.25 * pi * cap.bore_m**2
     x = log(2500.0 * area)
     old, old_y = x, 0.0
@@ -139,7 +139,7 @@ def stretch_for_loss(tab, cap, loss, m):
     ----------
     .. [1] As `feed.restriction_coefficient`.
     """
-    mu = liquid(tab, saturation_pressure(tab, REFERENCE_CONDENSING), 308.15)[2]
+    mu = liquid(tab, saturation_pressure(tab, REFERENCE_CONDENSING), 308.15).mu
     a, b = log(0.02 * cap.bore_m), log(1.5 * cap.bore_m)
     for _ in range(40):
         d = exp(0.5 * (a + b))

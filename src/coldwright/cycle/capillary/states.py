@@ -3,14 +3,54 @@
 from __future__ import annotations
 
 from math import exp, log
+from typing import NamedTuple
 
 from coldwright.cycle.friction import churchill
+from coldwright.cycle.roots import Bracket, narrowed, trial
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_march, saturation_march_slopes
 
 CHOKE_ITERATIONS = 12
 NEAR_SONIC = 0.6  # least impulse slope a step of the bond reckons with; judgement of ours
 ROUNDING = 0.004  # quality over which the onset of vapour is rounded; judgement of ours
+
+
+class Fanno(NamedTuple):
+    """Static state of homogeneous flow at a given stagnation enthalpy."""
+
+    t: float  # [K]
+    v: float  # [m3/kg]
+    mu: float  # [Pa s]
+    x: float  # quality [-]
+    v_slope: float  # with enthalpy at constant pressure [m3/J]
+
+
+class AnyPhase(NamedTuple):
+    """The same for liquid too."""
+
+    v: float  # [m3/kg]
+    mu: float  # [Pa s]
+    v_slope: float  # with enthalpy at constant pressure [m3/J]
+    impulse_slope: float  # of p + G^2 v with p along the flow [-]
+
+
+class LiquidLine(NamedTuple):
+    """Liquid by its enthalpy alone, linear about the inlet."""
+
+    h: float  # [J/kg]
+    v: float  # [m3/kg]
+    v_slope: float  # [m3/J]
+    mu: float  # [Pa s]
+    mu_slope: float  # [Pa s kg/J]
+
+
+class FrictionFit(NamedTuple):
+    """ln of Churchill's factor as a quadratic in ln of viscosity."""
+
+    origin: float  # ln(mu) there
+    value: float
+    slope: float
+    bend: float
 
 
 @kernel
@@ -48,7 +88,7 @@ def mixture_volume(tab, p, h):
 
 @kernel
 def _fanno(tab, p, h0, g2):
-    """Static state at p on the flow with stagnation enthalpy h0: (T, v, mu, x, dv/dh)."""
+    """Static state at p on the flow with stagnation enthalpy h0: `Fanno`."""
     t, hl, hv, vl, vv, mul, muv = saturation_march(tab, p)
     dv, dh = vv - vl, hv - hl
     # hl + x dh + g2/2 (vl + x dv)^2 = h0, a quadratic in x
@@ -60,7 +100,7 @@ def _fanno(tab, p, h0, g2):
     v = vl + x * dv
     y = min(x, 1.0)
     mu = 1.0 / (y / muv + (1.0 - y) / mul)  # McAdams et al. (1942)
-    return t, v, mu, x, dv / dh
+    return Fanno(t, v, mu, x, dv / dh)
 
 
 @kernel
@@ -72,13 +112,14 @@ def _friction_fit(gd, rr, mu_a, mu_c):
     fb = log(churchill(gd / exp(lb), rr))
     fc = log(churchill(gd / mu_c, rr))
     h = lb - la
-    return la, fa, (4.0 * fb - 3.0 * fa - fc) / (2.0 * h), (fa - 2.0 * fb + fc) / (2.0 * h * h)
+    slope = (4.0 * fb - 3.0 * fa - fc) / (2.0 * h)
+    return FrictionFit(la, fa, slope, (fa - 2.0 * fb + fc) / (2.0 * h * h))
 
 
 @kernel
 def _friction(fit, mu):
-    d = log(mu) - fit[0]
-    return exp(fit[1] + d * (fit[2] + d * fit[3]))
+    d = log(mu) - fit.origin
+    return exp(fit.value + d * (fit.slope + d * fit.bend))
 
 
 @kernel
@@ -86,7 +127,7 @@ def _any_phase(tab, p, h0, g2, liq):
     """As `_fanno`, but liquid below saturation keeps its own volume and viscosity.
 
     Rounded at saturation, so that a march stays continuous where vapour appears or,
-    cooled by the bond, vanishes again. Returns (v, mu, dv/dh, impulse slope).
+    cooled by the bond, vanishes again.
     """
     t, hl, hv, vl, vv, mul, muv, hl1, hv1, vl1, vv1 = saturation_march_slopes(tab, p)
     dv, dh = vv - vl, hv - hl
@@ -106,11 +147,11 @@ def _any_phase(tab, p, h0, g2, liq):
     wet = 0.5 * (x + root)
     wet1 = wet / root * x1
     under = (x - wet) * dh  # enthalpy below saturation
-    v = vl + under * liq[5] + wet * dv
-    v1 = vl1 + ((x1 - wet1) * dh + (x - wet) * dh1) * liq[5] + wet1 * dv + wet * dv1
+    v = vl + under * liq.v_slope + wet * dv
+    v1 = vl1 + ((x1 - wet1) * dh + (x - wet) * dh1) * liq.v_slope + wet1 * dv + wet * dv1
     y = min(wet, 1.0)
-    mu = 1.0 / (y / muv + (1.0 - y) / (mul + under * liq[7]))
-    return v, mu, dv / dh * wet / root, 1.0 + g2 * v1
+    mu = 1.0 / (y / muv + (1.0 - y) / (mul + under * liq.mu_slope))
+    return AnyPhase(v, mu, dv / dh * wet / root, 1.0 + g2 * v1)
 
 
 @kernel
@@ -133,7 +174,7 @@ def _impulse_slope(tab, p, h0, g2):
 
 @kernel
 def _choking_pressure(tab, low, slope_low, high, h0, g2):
-    """Root of the impulse slope by false position with halving (Illinois).
+    """Root of the impulse slope.
 
     The impulse is flat there, so a pressure good to 1e-5 gives a length good to 1e-9.
     """
@@ -141,20 +182,11 @@ def _choking_pressure(tab, low, slope_low, high, h0, g2):
     if slope_high <= 0.0:
         return high
     pc = high
-    side = 0
+    inside = Bracket(low, slope_low, high, slope_high, 0.0)
     for _ in range(CHOKE_ITERATIONS):
-        pc = high - slope_high * (high - low) / (slope_high - slope_low)
+        pc = trial(inside, 0.0)
         slope = _impulse_slope(tab, pc, h0, g2)
         if abs(slope) < 1e-5:
             break
-        if slope > 0.0:
-            high, slope_high = pc, slope
-            if side > 0:
-                slope_low *= 0.5
-            side = 1
-        else:
-            low, slope_low = pc, slope
-            if side < 0:
-                slope_high *= 0.5
-            side = -1
+        inside = narrowed(inside, pc, slope)
     return pc

@@ -41,6 +41,11 @@ def terms(evaporating: np.ndarray, condensing: np.ndarray) -> np.ndarray:
     evaporating, condensing : ndarray
         Shape (n,). [°C]
 
+    Returns
+    -------
+    ndarray
+        Shape (n, 10). [-]
+
     References
     ----------
     .. [1] EN 12900; AHRI 540 (form read in two secondary sources).
@@ -93,7 +98,7 @@ def fit_polynomial(
         low, high = saturation_pressure(med.tables, e), saturation_pressure(med.tables, c)
         # The stub of the suction line is the circuit's, not the compressor's: the gas enters
         # it as warm as the room, so that it changes nothing.
-        h_in = vapour(med.tables, low, return_gas)[0]
+        h_in = vapour(med.tables, low, return_gas).h
         field[i] = compress(med, row, low, high, h_in, return_gas, 0.0, 0.0)[:2]
     field[:, 0] /= KG_PER_HOUR
     matrix = terms(te - KELVIN, tc - KELVIN)
@@ -111,6 +116,12 @@ def fit_polynomial(
 
 
 def with_polynomial(circuit: Circuit, polynomial: CompressorPolynomial) -> Circuit:
-    """The circuit with these coefficients in the place of its physical compressor."""
+    """The circuit with these coefficients in the place of its physical compressor.
+
+    Returns
+    -------
+    Circuit
+        A copy whose compressor is the polynomial.
+    """
     models = replace(circuit.models, compressor_code=float(CompressorKind.POLYNOMIAL))
     return replace(circuit, compressor_polynomial=polynomial, models=models)

@@ -9,6 +9,7 @@ cylinder and the discharge tube warms the shell after it.
 from __future__ import annotations
 
 from math import exp
+from typing import NamedTuple
 
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour_hvs, vapour_temperature
@@ -18,6 +19,20 @@ SHELL_PASSES = 2  # property evaluations; a third changes the shell by under 0.1
 LEAST_VOLUMETRIC = 1e-4  # below it the pump no longer pumps; keeps the flow positive
 WET_GAIN = 5.0  # liquid on the shell's wall boils better than gas warms; judgement of ours
 HOTTEST = 470.0  # oil and motor are long destroyed; bounds the search [K]
+
+
+class Pumped(NamedTuple):
+    """What a compressor does."""
+
+    flow: float  # [kg/s]
+    power: float  # electrical [W]
+    h_suction: float  # where the line enters the shell [J/kg]
+    t_suction: float  # there [K]
+    h_discharge: float  # leaving the shell [J/kg]
+    t_discharge: float  # there [K]
+    t_shell: float  # [K]
+    shell_heat: float  # to the room [W]
+    oil_heat: float  # to the oil cooler [W]
 
 
 @kernel
@@ -50,6 +65,72 @@ def volumetric_efficiency(pressure_ratio, clearance, exponent):
 
 
 @kernel
+def displaced(k, pressure_ratio, v):
+    """Flow of gas of a given volume at the cylinder.
+
+    Parameters
+    ----------
+    k : record
+        `circuit.records.Compressor`.
+    pressure_ratio : float
+        Discharge over suction pressure. [-]
+    v : float
+        Specific volume at the cylinder's inlet. [m3/kg]
+
+    Returns
+    -------
+    float
+        Mass flow. [kg/s]
+
+    References
+    ----------
+    .. [1] `volumetric_efficiency`.
+    """
+    eta = volumetric_efficiency(pressure_ratio, k.clearance_fraction, k.reexpansion_exponent)
+    return eta * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction / v
+
+
+@kernel
+def warmed_by_room(h_hot, t_hot, ts, hv, cp_sat, stub, room, m):
+    """The suction line's last stretch, outside the cabinet: boiling first, then warming.
+
+    Parameters
+    ----------
+    h_hot, t_hot : float
+        After the bond. [J/kg], [K]
+    ts, hv : float
+        Saturation temperature and enthalpy of saturated vapour. [K], [J/kg]
+    cp_sat : float
+        Heat capacity of saturated vapour. [J/kg/K]
+    stub : float
+        Conductance to the room. [W/K]
+    room : float
+        Room temperature. [K]
+    m : float
+        Mass flow. [kg/s]
+
+    Returns
+    -------
+    tuple
+        enthalpy [J/kg], temperature [K] at the shell.
+
+    References
+    ----------
+    .. [1] Effectiveness of one stream against a constant temperature.
+    """
+    h_suc, t_suc, left = h_hot, t_hot, 1.0
+    if h_hot < hv:
+        q_stub = stub * max(room - ts, 0.0) / m
+        left = max(1.0 - (hv - h_hot) / max(q_stub, 1e-9), 0.0)  # stretch with dry gas
+        h_suc = min(h_hot + q_stub, hv)
+    if left > 0.0:
+        gain = (room - t_hot) * (1.0 - exp(-left * stub / (m * cp_sat)))
+        t_suc = t_hot + gain
+        h_suc += cp_sat * gain
+    return h_suc, t_suc
+
+
+@kernel
 def isentropic_work(tab, h1, s1, sat, p1, p2):
     """Specific isentropic work and the enthalpy after it.
 
@@ -79,14 +160,14 @@ def isentropic_work(tab, h1, s1, sat, p1, p2):
     """
     if p2 <= p1:
         return 0.0
-    if s1 <= sat[8]:
-        return max(sat[2] - (sat[8] - s1) * sat[0] - h1, 0.0)
-    t = sat[0] * exp((s1 - sat[8]) / (1.05 * sat[10]))
-    h = sat[2]
+    if s1 <= sat.s_v:
+        return max(sat.h_v - (sat.s_v - s1) * sat.t - h1, 0.0)
+    t = sat.t * exp((s1 - sat.s_v) / (1.05 * sat.cp_v))
+    h = sat.h_v
     for _ in range(2):
         # dh = T ds at constant pressure carries the last step's error to second order.
         t = min(t, tab.t_hottest)
-        h, v, s, cp = vapour_hvs(tab, p2, sat[0], t)
+        h, v, s, cp = vapour_hvs(tab, p2, sat.t, t)
         h += t * (s1 - s)
         t += (s1 - s) * t / cp
     return max(h - h1, 0.0)
@@ -117,10 +198,8 @@ def compress(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
 
     Returns
     -------
-    tuple
-        flow [kg/s], electrical power [W], enthalpy at the shell [J/kg], temperature
-        there [K], discharge enthalpy [J/kg], discharge temperature [K], shell
-        temperature [K], shell heat to room [W], heat to the oil cooler [W].
+    Pumped
+        Flow, power, states and heats. [SI]
 
     References
     ----------
@@ -131,9 +210,9 @@ def compress(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     k = c.compressor
     sat = saturation_all(tab, p1)
     sat2 = saturation_all(tab, p2)
-    ts, hv = sat[0], sat[2]
-    hfg = hv - sat[1]
-    cp_sat = sat[10]
+    ts, hv = sat.t, sat.h_v
+    hfg = hv - sat.h_l
+    cp_sat = sat.cp_v
     sweep = k.displacement_m3 * k.speed_1_s
     eta = volumetric_efficiency(p2 / p1, k.clearance_fraction, k.reexpansion_exponent)
     full = eta * sweep
@@ -147,7 +226,7 @@ def compress(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
 
     t_shell = room + 30.0
     h_cyl = max(h_hot, hv) + cp_sat * 0.5 * max(t_shell - t_hot, 0.0)
-    m = f * full / sat[4] * 0.85
+    m = f * full / sat.v_v * 0.85
     h_suc, t_suc = h_hot, t_hot
     h_dis, t_dis, w_el, w_ind, q_oil = h_cyl, t_shell, k.idle_power_w, 0.0, 0.0
     for _ in range(SHELL_PASSES):
@@ -158,23 +237,15 @@ def compress(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
         h1, v1, s1, cp1 = vapour_hvs(tab, p1, ts, t1)
         v_slope = v1 / (cp1 * t1)
         v_dry = v1 + v_slope * (hv - h1)
-        wet_slope = (sat[4] - sat[3]) / hfg
+        wet_slope = (sat.v_v - sat.v_l) / hfg
         work1 = isentropic_work(tab, h1, s1, sat2, p1, p2) / k.indicated_efficiency_fraction
         h2a = h1 + work1 * work_per_kg
         t2a = vapour_temperature(tab, p2, h2a)
-        cp2 = vapour_hvs(tab, p2, sat2[0], t2a)[3]
+        cp2 = vapour_hvs(tab, p2, sat2.t, t2a).cp
         old_t, old_y = 0.0, 0.0
         for i in range(12):
             # Suction stub takes heat from the room, then the gas from the shell.
-            h_suc, t_suc, left = h_hot, t_hot, 1.0
-            if h_hot < hv:
-                q_stub = stub * max(room - ts, 0.0) / m
-                left = max(1.0 - (hv - h_hot) / max(q_stub, 1e-9), 0.0)  # stretch with dry gas
-                h_suc = min(h_hot + q_stub, hv)
-            if left > 0.0:
-                gain = (room - t_hot) * (1.0 - exp(-left * stub / (m * cp_sat)))
-                t_suc = t_hot + gain
-                h_suc += cp_sat * gain
+            h_suc, t_suc = warmed_by_room(h_hot, t_hot, ts, hv, cp_sat, stub, room, m)
             h_cyl = h_suc
             share = 1.0
             if h_suc < hv and t_shell > ts:
@@ -216,4 +287,4 @@ def compress(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
         q_oil = oil_ua * (t_shell - oil_t)
         h_dis = h_suc + (w_el - ua_r * (t_shell - room) - q_oil) / m
     t_dis = vapour_temperature(tab, p2, h_dis)
-    return m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, ua_r * (t_shell - room), q_oil
+    return Pumped(m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, ua_r * (t_shell - room), q_oil)

@@ -10,13 +10,16 @@ Dabiri & Rice (1981). Shell, oil and discharge line are those of the physical co
 from __future__ import annotations
 
 from math import exp
+from typing import NamedTuple
 
 from coldwright.cycle.compressor.physical import (
     HOTTEST,
     WET_GAIN,
+    Pumped,
     compress,
     isentropic_work,
     volumetric_efficiency,
+    warmed_by_room,
 )
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour_hvs, vapour_temperature
@@ -27,6 +30,15 @@ DENSITY_SHARE = 0.75  # of a change of suction density that reaches the cylinder
 LEAST_FLOW = 1e-9  # keeps a polynomial that turns negative from ending the search [kg/s]
 PASSES = 40
 CLOSED = 1e-11
+
+
+class Rated(NamedTuple):
+    """What the coefficients say."""
+
+    flow: float  # [kg/s]
+    power: float  # [W]
+    v_gas: float  # of the rated gas [m3/kg]
+    work: float  # its isentropic work [J/kg]
 
 
 @kernel
@@ -80,22 +92,21 @@ def rated(tab, c, p1, p2, sat, sat2):
 
     Returns
     -------
-    tuple
-        flow [kg/s], power [W], specific volume of the rated gas [m3/kg], its isentropic
-        work [J/kg].
+    Rated
+        Flow and power with the gas they hold for. [SI]
 
     References
     ----------
     .. [1] `ten_terms`; beyond the range `physical.volumetric_efficiency` (ours).
     """
     k, p = c.compressor, c.compressor_polynomial
-    te = min(max(sat[0], p.least_evaporating_k), p.most_evaporating_k)
-    tc = min(max(sat2[0], p.least_condensing_k), p.most_condensing_k)
+    te = min(max(sat.t, p.least_evaporating_k), p.most_evaporating_k)
+    tc = min(max(sat2.t, p.least_condensing_k), p.most_condensing_k)
     flow, power = ten_terms(p, te - KELVIN, tc - KELVIN)
-    t_gas = max(p.return_gas_k, sat[0])
-    h, v, s, cp = vapour_hvs(tab, p1, sat[0], t_gas)
+    t_gas = max(p.return_gas_k, sat.t)
+    h, v, s, cp = vapour_hvs(tab, p1, sat.t, t_gas)
     work = isentropic_work(tab, h, s, sat2, p1, p2)
-    if te != sat[0] or tc != sat2[0]:
+    if te != sat.t or tc != sat2.t:
         q1, q2 = saturation_pressure(tab, te), saturation_pressure(tab, tc)
         h_e, v_e, s_e, cp_e = vapour_hvs(tab, q1, te, max(p.return_gas_k, te))
         work_e = isentropic_work(tab, h_e, s_e, saturation_all(tab, q2), q1, q2)
@@ -105,7 +116,7 @@ def rated(tab, c, p1, p2, sat, sat2):
         flow = flow * scale
         above = max(power - k.idle_power_w, 0.0)
         power += above * (scale * work / max(work_e, 1.0) - 1.0)
-    return flow, power, v, work
+    return Rated(flow, power, v, work)
 
 
 @kernel
@@ -131,7 +142,7 @@ def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
 
     Returns
     -------
-    tuple
+    Pumped
         As `physical.compress`.
 
     References
@@ -145,8 +156,8 @@ def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     k = c.compressor
     sat = saturation_all(tab, p1)
     sat2 = saturation_all(tab, p2)
-    ts, hv = sat[0], sat[2]
-    cp_sat = sat[10]
+    ts, hv = sat.t, sat.h_v
+    cp_sat = sat.cp_v
     f = k.flow_factor_fraction
     work_per_kg = k.leak_work_share_fraction / f + 1.0 - k.leak_work_share_fraction
     m_map, w_map, v_map, work_map = rated(tab, c, p1, p2, sat, sat2)
@@ -162,21 +173,13 @@ def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     h_suc, t_suc, w_el = h_hot, t_hot, w_map
     old_t, old_y = 0.0, 0.0
     for i in range(PASSES):
-        h_suc, t_suc, left = h_hot, t_hot, 1.0
-        if h_hot < hv:
-            q_stub = stub * max(room - ts, 0.0) / m
-            left = max(1.0 - (hv - h_hot) / max(q_stub, 1e-9), 0.0)
-            h_suc = min(h_hot + q_stub, hv)
-        if left > 0.0:
-            gain = (room - t_hot) * (1.0 - exp(-left * stub / (m * cp_sat)))
-            t_suc = t_hot + gain
-            h_suc += cp_sat * gain
+        h_suc, t_suc = warmed_by_room(h_hot, t_hot, ts, hv, cp_sat, stub, room, m)
         if h_suc > hv:
             t1 = vapour_temperature(tab, p1, h_suc)
             h1, v1, s1, cp1 = vapour_hvs(tab, p1, ts, t1)
         else:
             h1, v1, s1, cp1 = vapour_hvs(tab, p1, ts, ts)
-            wet = (sat[4] - sat[3]) / (hv - sat[1])
+            wet = (sat.v_v - sat.v_l) / (hv - sat.h_l)
             v1 = max(v1 + wet * (h_suc - hv), 0.2 * v1)
         work = isentropic_work(tab, h1, s1, sat2, p1, p2)
         m_new = f * m_map * (1.0 + DENSITY_SHARE * (v_map / v1 - 1.0))
@@ -196,7 +199,7 @@ def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
             h_cyl += cp1 * (t_shell - t_suc) * (1.0 - exp(-share * ua_s / (m * cp1)))
         h2 = h_cyl + w_ind / m
         t2 = vapour_temperature(tab, p2, h2)
-        cp2 = vapour_hvs(tab, p2, sat2[0], t2)[3]
+        cp2 = vapour_hvs(tab, p2, sat2.t, t2).cp
         cool = 1.0 - exp(-ua_d / (m * cp2))
         q_d = m * cp2 * cool * (t2 - t_shell)
         y = (w_el - w_ind) + q_d - m * (h_cyl - h_suc) - ua_r * (t_shell - room)
@@ -215,7 +218,7 @@ def compress_by_polynomial(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
     # The balance itself defines the discharge state, so energy closes exactly.
     h_dis = h_suc + (w_el - ua_r * (t_shell - room) - q_oil) / m
     t_dis = vapour_temperature(tab, p2, h_dis)
-    return m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, ua_r * (t_shell - room), q_oil
+    return Pumped(m, w_el, h_suc, t_suc, h_dis, t_dis, t_shell, ua_r * (t_shell - room), q_oil)
 
 
 @kernel
@@ -241,7 +244,7 @@ def compress_as_chosen(med, c, p1, p2, h_hot, room, oil_ua, oil_t):
 
     Returns
     -------
-    tuple
+    Pumped
         As `physical.compress`.
 
     References

@@ -9,6 +9,7 @@ The pressure is uniform.
 from __future__ import annotations
 
 from math import exp, log, pi
+from typing import NamedTuple
 
 from coldwright.cycle.air_side import condenser_conductance, wire_and_tube_shape
 from coldwright.cycle.high_side.oil_cooling import heated
@@ -18,6 +19,17 @@ from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, temperature, vapour, vapour_temperature
 
 TINY = 1e-12
+
+
+class Passed(NamedTuple):
+    """The end of a stretch of tube."""
+
+    h: float  # at the outlet [J/kg]
+    t: float  # there [K]
+    t_at: float  # where it was asked for [K]
+    inward_heat: float  # [W]
+    charge: float  # [kg]
+    t_wall: float  # at the outlet [K]
 
 
 @kernel
@@ -60,9 +72,8 @@ def pass_tube(
 
     Returns
     -------
-    tuple
-        outlet enthalpy [J/kg], outlet temperature [K], temperature at `at` [K], inward
-        heat [W], charge [kg], wall temperature at the outlet [K].
+    Passed
+        Outlet, heat and charge. [SI]
 
     References
     ----------
@@ -70,14 +81,14 @@ def pass_tube(
        Gnielinski (2013). Boiling takes the condensing coefficient (ours; the air decides).
     """
     tab = med.tables
-    tc, hl, hv = sat[0], sat[1], sat[2]
+    tc, hl, hv = sat.t, sat.h_l, sat.h_v
     area_in = pi * bore * length
     flux = m / (0.25 * pi * bore**2)
 
     # Vapour zone
     t_in = tc
     a1 = 0.0
-    rho1 = 1.0 / sat[4]
+    rho1 = 1.0 / sat.v_v
     h_after = h_in
     sink1 = room
     u1 = 0.0
@@ -103,7 +114,7 @@ def pass_tube(
             if inward > 0.0:
                 q_in += inward * g_v / (g_v + inward) * (room - inside)
             t_wall = sink1 + u1 * (t_out - sink1) / (g_v + inward)
-            return h_out, t_out, t_at, q_in, volume * rho1, t_wall
+            return Passed(h_out, t_out, t_at, q_in, volume * rho1, t_wall)
 
     # Two-phase zone
     sink = (g_2 * room + inward * inside) / (g_2 + inward)
@@ -114,7 +125,7 @@ def pass_tube(
     split = inward / max(g_2 + inward, TINY)
     if x_in > 0.0 or tc <= sink:
         hi = shah_condensation_mean(
-            x_top, 0.0, flux, bore, sat[5], sat[11], sat[9], p / tab.p_critical
+            x_top, 0.0, flux, bore, sat.mu_l, sat.k_l, sat.cp_l, p / tab.p_critical
         )
         u2 = 1.0 / (1.0 / (hi * area_in) + bond + 1.0 / (g_2 + inward))
         drive = u2 * (tc - sink)
@@ -128,7 +139,7 @@ def pass_tube(
             q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
             t_wall = sink + u2 * (t_out - sink) / (g_2 + inward)
             charge = volume * (a1 * rho1 + (1.0 - a1) * rho2)
-            return h_out, t_out, t_out, q_in, charge, t_wall
+            return Passed(h_out, t_out, t_out, q_in, charge, t_wall)
         a2 = m * (h_after - hl) / drive
     else:
         t_start = temperature(tab, p, h_in)
@@ -143,24 +154,24 @@ def pass_tube(
             rho2 = two_phase_density(med.void_code, x_in, x_out, sat, flux, bore)
             q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
             t_wall = sink + drive / (g_2 + inward)
-            return h_out, tc, t_at, q_in, volume * (a1 * rho1 + a2 * rho2), t_wall
+            return Passed(h_out, tc, t_at, q_in, volume * (a1 * rho1 + a2 * rho2), t_wall)
         rho2 = two_phase_density(med.void_code, x_in, 0.0, sat, flux, bore)
 
     # Liquid zone
     a3 = 1.0 - a1 - a2
     sink = (g_l * room + inward * inside) / (g_l + inward)
-    hi = single_phase(flux * bore / sat[5], sat[9] * sat[5] / sat[11], sat[11], bore)
+    hi = single_phase(flux * bore / sat.mu_l, sat.cp_l * sat.mu_l / sat.k_l, sat.k_l, bore)
     u3 = 1.0 / (1.0 / (hi * area_in) + bond + 1.0 / (g_l + inward))
-    n3 = u3 / (m * sat[9])
+    n3 = u3 / (m * sat.cp_l)
     t_out = min(sink + (t_start - sink) * exp(-n3 * a3), tc)
     h_out, v_out, mu = liquid(tab, p, t_out)
     if a1 + a2 < at:
         t_at = sink + (t_start - sink) * exp(-n3 * (at - a1 - a2))
-    v3 = liquid(tab, p, 0.5 * (t_start + t_out))[1]
+    v3 = liquid(tab, p, 0.5 * (t_start + t_out)).v
     charge = volume * (a1 * rho1 + a2 * rho2 + a3 / v3)
     q_in = m * (h_in - h_out) * split + inward * (1.0 - split) * (room - inside)
     t_wall = sink + u3 * (t_out - sink) / (g_l + inward)
-    return h_out, t_out, t_at, q_in, charge, t_wall
+    return Passed(h_out, t_out, t_at, q_in, charge, t_wall)
 
 
 @kernel
@@ -194,17 +205,17 @@ def section(med, d, p, sat, m, h_in, room, inside, share, x_top, at):
 
     Returns
     -------
-    tuple
+    Passed
         As `pass_tube`.
 
     References
     ----------
     .. [1] Tagliafico & Tanda (1997); Churchill & Chu (1975); `pass_tube`.
     """
-    tc = sat[0]
+    tc = sat.t
     shape = wire_and_tube_shape(d)
     g_v = 0.0
-    if h_in > sat[2]:
+    if h_in > sat.h_v:
         t_in = vapour_temperature(med.tables, p, h_in)
         g_v = share * condenser_conductance(d, shape, 0.5 * (t_in + max(tc, room)), room)
     g_2 = share * condenser_conductance(d, shape, tc, room)

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import exp, isnan, log, nan
+from math import isnan, nan
 
 from coldwright.circuit.records import Circuit
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.high_side.loops import bare_frame
+from coldwright.cycle.humid_air import dew_point, vapour_pressure
 from coldwright.cycle.state import RunningState
-from coldwright.errors import require
-
-# Alduchov & Eskridge (1996), J. Applied Meteorology 35, 601, eq. (21): 0.4 % in -40..50 degC.
-_A, _B_K, _E0_PA, _ZERO = 17.625, 243.04, 610.94, 273.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,57 +23,6 @@ class DoorFrame:
     margin_running_k: float
     margin_over_cycle_k: float  # below 0 it sweats
     sweats_from_humidity_fraction: float  # of the room, by the mean over the cycle
-
-
-def vapour_pressure(t_k: float) -> float:
-    """Saturation pressure of water over liquid.
-
-    Parameters
-    ----------
-    t_k : float
-        Temperature, 233 to 323. [K]
-
-    Returns
-    -------
-    float
-        Pressure. [Pa]
-
-    References
-    ----------
-    .. [1] Alduchov & Eskridge (1996), J. Applied Meteorology 35, 601, eq. (21).
-    """
-    t = t_k - _ZERO
-    return _E0_PA * exp(_A * t / (t + _B_K))
-
-
-def dew_point(t_k: float, humidity: float) -> float:
-    """Temperature at which air of that state begins to wet a surface.
-
-    Parameters
-    ----------
-    t_k : float
-        Air temperature, 233 to 323. [K]
-    humidity : float
-        Relative, above 0 and up to 1. [-]
-
-    Returns
-    -------
-    float
-        Dew point over liquid water, also below 0 degC. [K]
-
-    Raises
-    ------
-    OutOfRange
-        If a value lies outside.
-
-    References
-    ----------
-    .. [1] Alduchov & Eskridge (1996), inverted.
-    """
-    require("air temperature", t_k, "K", 233.15, 323.15)
-    require("relative humidity", humidity, "-", 1e-3, 1.0)
-    y = log(humidity) + _A * (t_k - _ZERO) / (t_k - _ZERO + _B_K)
-    return _ZERO + _B_K * y / (_A - y)
 
 
 def door_frame(
@@ -97,6 +43,11 @@ def door_frame(
         Room temperature, 233 to 323. [K]
     humidity : float or None
         Relative humidity of the room, above 0 and up to 1. [-]
+
+    Returns
+    -------
+    DoorFrame or None
+        None where the circuit describes no frame. [SI]
 
     References
     ----------

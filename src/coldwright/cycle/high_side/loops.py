@@ -92,6 +92,11 @@ def ends_in_loop(c):
     c : record
         `circuit.records.Circuit`.
 
+    Returns
+    -------
+    bool
+        True where a loop follows the condenser.
+
     References
     ----------
     .. [1] Geometry.

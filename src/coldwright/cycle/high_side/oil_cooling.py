@@ -47,14 +47,14 @@ def heated(tab, p, sat, m, h_in, ua, t_oil):
     .. [1] Effectiveness of one stream against a constant temperature, zone by zone;
        Incropera et al. (2007), ch. 11.
     """
-    tc, hl, hv = sat[0], sat[1], sat[2]
+    tc, hl, hv = sat.t, sat.h_l, sat.h_v
     left, h = 1.0, h_in
     if h < hl:
         t = temperature(tab, p, h)
         n = ua / (m * liquid_heat_capacity(tab, t))
         need = log((t_oil - t) / (t_oil - tc)) / n if t_oil > tc else 2.0
         if need >= left or t_oil <= t:
-            return m * (liquid(tab, p, min(t_oil + (t - t_oil) * exp(-n), tc))[0] - h_in)
+            return m * (liquid(tab, p, min(t_oil + (t - t_oil) * exp(-n), tc)).h - h_in)
         left -= need
         h = hl
     if h <= hv:
@@ -64,7 +64,7 @@ def heated(tab, p, sat, m, h_in, ua, t_oil):
         left -= (hv - h) * m / (ua * (t_oil - tc))
         h = hv
     t = vapour_temperature(tab, p, h)
-    cp = vapour_hvs(tab, p, tc, t)[3]
+    cp = vapour_hvs(tab, p, tc, t).cp
     gain = cp * (t_oil - t) * (1.0 - exp(-left * ua / (m * cp)))
     return m * (max(h + gain, hv) - h_in)
 
@@ -100,9 +100,9 @@ def oil_cooler_charge(med, c, p, sat, m, x_in, h_out, t_out):
     .. [1] `inventory.two_phase_density`.
     """
     o = c.oil_cooler
-    x_out = (h_out - sat[1]) / (sat[2] - sat[1])
+    x_out = (h_out - sat.h_l) / (sat.h_v - sat.h_l)
     area = 0.25 * pi * o.tube_bore_m**2
     if x_in >= 1.0 and x_out >= 1.0:
-        return area * o.tube_length_m / vapour(med.tables, p, t_out)[1]
+        return area * o.tube_length_m / vapour(med.tables, p, t_out).v
     rho = two_phase_density(med.void_code, x_in, x_out, sat, m / area, o.tube_bore_m)
     return area * o.tube_length_m * rho

@@ -81,7 +81,7 @@ def walk(med, c, pc, sat, m, h, t, room, tf, tz, start, stop, out):
                 at = 0.5 / s1
             else:
                 at = (0.5 - s1) / s2
-                x_top = min(max((h - sat[1]) / (sat[2] - sat[1]), 0.02), 1.0)
+                x_top = min(max((h - sat.h_l) / (sat.h_v - sat.h_l), 0.02), 1.0)
             h, t, t_at, q_in, charge, t_wall = section(
                 med, d, pc, sat, m, h, room, tz, share, x_top, min(max(at, 0.0), 1.0)
             )
@@ -105,7 +105,7 @@ def walk(med, c, pc, sat, m, h, t, room, tf, tz, start, stop, out):
             bare, inside = bare_frame(c, room, tf, tz)
         else:
             continue
-        x_top = min(max((h - sat[1]) / (sat[2] - sat[1]), 0.02), 1.0)
+        x_top = min(max((h - sat.h_l) / (sat.h_v - sat.h_l), 0.02), 1.0)
         h, t, t_at, q_in, charge, t_wall = pass_tube(
             med, pc, sat, m, h, bore, length, volume, bond, g, g, g, g_in, room, inside, x_top, 0.5
         )
@@ -159,9 +159,9 @@ def after_shell(med, c, pc, sat, m, h_dis, t_dis, room):
     ----------
     .. [1] Incropera et al. (2007), ch. 8.
     """
-    if h_dis <= sat[2]:
+    if h_dis <= sat.h_v:
         return h_dis, t_dis
-    cp = max((h_dis - sat[2]) / max(t_dis - sat[0], 0.01), 300.0)
+    cp = max((h_dis - sat.h_v) / max(t_dis - sat.t, 0.01), 300.0)
     drop = (t_dis - room) * (1.0 - exp(-c.discharge_line.conductance_w_k / (m * cp)))
     h_ci = h_dis - cp * drop
     return h_ci, vapour_temperature(med.tables, pc, h_ci)
@@ -209,7 +209,7 @@ def rejected(med, c, pc, sat, m, h_dis, t_dis, q_oil, room, tf, tz, out):
     t_end = t
     if c.oil_cooler.conductance_w_k > 0.0:
         h, t = walk(med, c, pc, sat, m, h, t, room, tf, tz, FIRST, OIL, out)
-        x_in = (h - sat[1]) / (sat[2] - sat[1])
+        x_in = (h - sat.h_l) / (sat.h_v - sat.h_l)
         h += q_oil / m
         t = temperature(med.tables, pc, h)
         out.charge_loops_kg += oil_cooler_charge(med, c, pc, sat, m, x_in, h, t)
@@ -259,14 +259,14 @@ def pumped(med, c, ps, pc, pr, sat, h_hot, room, tf, tz, out):
     .. [1] Fixed point with secants, Dahlquist & Bjorck (1974).
     """
     ua = c.oil_cooler.conductance_w_k
-    ua_now, t_ref = ua, sat[0]
+    ua_now, t_ref = ua, sat.t
     got = compress_as_chosen(med, c, ps, pc, h_hot, room, ua_now, t_ref)
     if not ua > 0.0:
         return got
     x0, y0 = 0.0, 0.0
     for i in range(OIL_PASSES):
-        m, t_shell, q = got[0], got[6], got[8]
-        h, t = after_shell(med, c, pr, sat, m, got[4], got[5], room)
+        m, t_shell, q = got.flow, got.t_shell, got.oil_heat
+        h, t = after_shell(med, c, pr, sat, m, got.h_discharge, got.t_discharge, room)
         _clear(out)
         h, t = walk(med, c, pr, sat, m, h, t, room, tf, tz, FIRST, OIL, out)
         take = heated(med.tables, pr, sat, m, h, ua, t_shell)
@@ -313,9 +313,9 @@ def gas_pressure(c, sat, out):
     """
     volume = c.condenser.volume_m3 + loop_volume(c)
     mass = out.charge_condenser_kg + out.charge_loops_kg
-    liquid_volume = (mass - volume / sat[4]) / (1.0 / sat[3] - 1.0 / sat[4])
+    liquid_volume = (mass - volume / sat.v_v) / (1.0 / sat.v_l - 1.0 / sat.v_v)
     space = volume - min(max(liquid_volume, 0.0), MOST_LIQUID * volume)
-    return c.air_mol * GAS_CONSTANT * sat[0] / space
+    return c.air_mol * GAS_CONSTANT * sat.t / space
 
 
 @kernel
@@ -324,7 +324,9 @@ def _beside_gas(med, c, ps, pc, p_gas, h_hot, room, tf, tz, out):
     pr = pc - p_gas
     own = saturation_all(med.tables, pr)
     got = pumped(med, c, ps, pc, pr, own, h_hot, room, tf, tz, out)
-    end = rejected(med, c, pr, own, got[0], got[4], got[5], got[8], room, tf, tz, out)
+    end = rejected(
+        med, c, pr, own, got.flow, got.h_discharge, got.t_discharge, got.oil_heat, room, tf, tz, out
+    )
     return got, end, gas_pressure(c, own, out) - p_gas
 
 
@@ -364,12 +366,25 @@ def high_side(med, c, ps, pc, sat, h_hot, room, tf, tz, out):
     out.gas_pressure_pa = 0.0
     if not c.air_mol > 0.0:
         got = pumped(med, c, ps, pc, pc, sat, h_hot, room, tf, tz, out)
-        end = rejected(med, c, pc, sat, got[0], got[4], got[5], got[8], room, tf, tz, out)
+        end = rejected(
+            med,
+            c,
+            pc,
+            sat,
+            got.flow,
+            got.h_discharge,
+            got.t_discharge,
+            got.oil_heat,
+            room,
+            tf,
+            tz,
+            out,
+        )
         return got, end
     volume = c.condenser.volume_m3 + loop_volume(c)
     low, high = 0.0, MOST_GAS * pc
     x0, miss0 = 0.0, 0.0
-    x = min(c.air_mol * GAS_CONSTANT * sat[0] / volume, high)
+    x = min(c.air_mol * GAS_CONSTANT * sat.t / volume, high)
     got, end, miss = _beside_gas(med, c, ps, pc, x, h_hot, room, tf, tz, out)
     for i in range(GAS_PASSES):
         if abs(miss) < GAS_CLOSED * pc or high - low < GAS_CLOSED * pc:

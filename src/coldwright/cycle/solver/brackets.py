@@ -10,6 +10,7 @@ from math import log
 
 import numpy as np
 
+from coldwright.cycle.roots import Bracket, narrowed, trial
 from coldwright.cycle.solver.newton import AT_BOTH, AT_PRESSURE, limits, newton
 from coldwright.cycle.solver.residuals import residuals
 from coldwright.cycle.state import NO
@@ -17,16 +18,7 @@ from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_pressure
 
 MOST_CALLS = 2500  # of residuals in one nested bracket
-
-
-@kernel
-def _next(a, fa, b, fb, side):
-    """Next trial inside a bracket: Anderson & Bjorck (1973) weights are kept by the caller."""
-    x = b - fb * (b - a) / (fb - fa)
-    margin = 1e-3 * (b - a)
-    if not (a + margin < x < b - margin) or side > 2 or side < -2:
-        x = 0.5 * (a + b)
-    return x
+MARGIN = 1e-3  # of a bracket's width
 
 
 @kernel
@@ -37,30 +29,22 @@ def _flow_root(med, c, s, u, path, out, low, high):
     tube is critical there: a bracket closed on the change of sign is the answer.
     """
     r = np.empty(5)
-    a, b = low, high
-    calls, side = 0, 0
-    fa, fb = 3.0, -3.0
+    # More shell pressure, more pumped flow, less length needed: falling, so -f rises
+    inside = Bracket(low, -3.0, high, 3.0, 0.0)
+    calls = 0
     f = 1.0
     for k in range(60):
         if k > 0:
-            u[0] = 0.5 * (a + b) if k < 4 else _next(a, fa, b, fb, side)
+            u[0] = 0.5 * (inside.a + inside.b) if k < 4 else trial(inside, MARGIN)
         u[0] = min(max(u[0], low), high)
         res, n = newton(med, c, s, u, AT_BOTH, NO, path, out)
         residuals(med, c, s, u, NO, r, out)
         calls += n + 1
         f = r[0]
-        if abs(f) < 1e-8 or abs(b - a) < 1e-10:
+        if abs(f) < 1e-8 or abs(inside.b - inside.a) < 1e-10:
             break
-        # More shell pressure, more pumped flow, less length needed
-        if f < 0.0:
-            b, fb = u[0], max(f, -3.0)
-            fa *= 0.5 if side < 0 else 1.0
-            side = min(side, 0) - 1
-        else:
-            a, fa = u[0], min(f, 3.0)
-            fb *= 0.5 if side > 0 else 1.0
-            side = max(side, 0) + 1
-    return abs(b - a) < 1e-8 or abs(f) < 1e-7, calls
+        inside = narrowed(inside, u[0], min(max(-f, -3.0), 3.0))
+    return abs(inside.b - inside.a) < 1e-8 or abs(f) < 1e-7, calls
 
 
 @kernel
@@ -113,11 +97,11 @@ def bracketed(med, c, s, u, path, out):
     limits(med, low, high)
     bottom = max(log(saturation_pressure(med.tables, s.room_k - 30.0)), low[1])
     top = high[1] - 0.01
-    a, b, fa, fb = bottom, top, -2.0, 2.0
+    inside = Bracket(bottom, -2.0, top, 2.0, 0.0)
     has_a, has_b = False, False
     u[1] = min(max(u[1], bottom), top)
     stride = 0.05
-    calls, side = 0, 0
+    calls = 0
     flows = False
     for _ in range(60):
         flows, n = _charge_at(med, c, s, u, path, out, low[0], r)
@@ -126,25 +110,22 @@ def bracketed(med, c, s, u, path, out):
         if abs(f) < 1e-8 or calls > MOST_CALLS:
             break
         # More condensing pressure, more liquid in the condenser
+        inside = narrowed(inside, u[1], min(max(f, -2.0), 2.0))
         if f > 0.0:
-            b, fb, has_b = u[1], min(f, 2.0), True
-            fa *= 0.5 if side < 0 else 1.0
-            side = min(side, 0) - 1
+            has_b = True
             if u[1] <= bottom:
                 break
         else:
-            a, fa, has_a = u[1], max(f, -2.0), True
-            fb *= 0.5 if side > 0 else 1.0
-            side = max(side, 0) + 1
+            has_a = True
             if u[1] >= top:
                 return max(max(abs(r[1]), abs(r[3])), 0.0 if flows else abs(r[0])), calls, False
         if has_a and has_b:
-            if b - a < 1e-11:
+            if inside.b - inside.a < 1e-11:
                 break
-            u[1] = _next(a, fa, b, fb, side)
+            u[1] = trial(inside, MARGIN)
         else:
             # Walk to the other side by growing strides: each start lies near the last answer
-            u[1] = min(a + stride, top) if has_a else max(b - stride, bottom)
+            u[1] = min(inside.a + stride, top) if has_a else max(inside.b - stride, bottom)
             stride *= 1.7
     worst = max(max(abs(r[1]), abs(r[2])), abs(r[3]))
     if not flows:

@@ -14,10 +14,10 @@ import numpy as np
 
 from coldwright.cycle.air_side import compartments
 from coldwright.cycle.capillary.march import BOND_STEPS, TWO_PHASE_STEPS, march
-from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.compressor.physical import displaced
 from coldwright.cycle.evaporator import evaporate
 from coldwright.cycle.high_side.walk import pumped, rejected
-from coldwright.cycle.solver.residuals import residuals
+from coldwright.cycle.solver.residuals import ROOM_WARM, residuals
 from coldwright.cycle.state import NO
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, liquid_heat_capacity, vapour, vapour_temperature
@@ -80,7 +80,7 @@ def size_circuit(
     pe, pc = saturation_pressure(tab, te), saturation_pressure(tab, tc)
     sat, sate = saturation_all(tab, pc), saturation_all(tab, pe)
     h_co, v_co, mu_co = liquid(tab, pc, tc - subcooling)
-    h_eo = vapour(tab, pe, te + superheat)[0]
+    h_eo = vapour(tab, pe, te + superheat).h
     cap = c.capillary
     # Exchange by its effectiveness on the gas side
     r = np.empty(5)
@@ -88,7 +88,7 @@ def size_circuit(
     worst = 1.0
     ps = pe * 0.98
     for _ in range(CYCLES):
-        h_full = vapour(tab, ps, tc - subcooling)[0]
+        h_full = vapour(tab, ps, tc - subcooling).h
         q_x = effectiveness * (h_full - h_eo)
         m = capacity / (h_eo - h_co + q_x)
         # Bond from its effectiveness, as `exchange` will read it back
@@ -96,11 +96,7 @@ def size_circuit(
         ratio = cs / liquid_heat_capacity(tab, tc - subcooling)
         ntu = log((1.0 - effectiveness * ratio) / (1.0 - effectiveness)) / (1.0 - ratio)
         k = c.compressor
-        m_near = (
-            volumetric_efficiency(pc / ps, k.clearance_fraction, k.reexpansion_exponent)
-            * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction
-            / (1.25 * saturation_all(tab, ps)[4])
-        )  # fmt: skip
+        m_near = displaced(k, pc / ps, ROOM_WARM * saturation_all(tab, ps).v_v)
         cap.bond_conductance_w_m_k = ntu * m_near * cs / cap.bonded_length_m
         # Bore by trial until the length is one makers use; then the length is the march's
         z = 0.0
@@ -109,7 +105,7 @@ def size_circuit(
                 tab, pc - c.drier.loss_coefficient_1_m4 * m * m * v_co, h_co, pe, q_x, m,
                 cap.bore_m, cap.roughness_m, cap.entrance_loss_fraction, cap.inlet_length_m,
                 cap.bonded_length_m, ntu * (1.0 - ratio), BOND_STEPS, TWO_PHASE_STEPS,
-            )[0]  # fmt: skip
+            ).length  # fmt: skip
             if z < cap.inlet_length_m + cap.bonded_length_m + LEAST_TAIL:
                 cap.bore_m *= 1.03
             elif z > LONGEST:
@@ -136,10 +132,10 @@ def size_circuit(
             if i > 0 and c.oil_cooler.conductance_w_k > 0.0:
                 # The first section decides what the oil gives
                 got = pumped(med, c, ps, pc, pc, sat, h_hot, s.room_k, tf, tz, out)
-                h_d, t_d, q_oil = got[4], got[5], got[8]
+                h_d, t_d, q_oil = got.h_discharge, got.t_discharge, got.oil_heat
             got_h = rejected(med, c, pc, sat, m, h_d, t_d, q_oil, s.room_k, tf, tz, out)
             # Continuous measure of the outlet: temperature once subcooled, else quality
-            y = (got_h[0] - h_co) / (sat[2] - sat[1])
+            y = (got_h[0] - h_co) / (sat.h_v - sat.h_l)
             if abs(y) < 1e-9:
                 break
             x = log(c.condenser.area_m2)
@@ -152,7 +148,7 @@ def size_circuit(
         x0, y0 = 0.0, 0.0
         for i in range(12):
             got_e = evaporate(med, c, pe, sate, m, h_eo - capacity / m, t_air)
-            y = (got_e[0] - h_eo) / (sate[2] - sate[1])
+            y = (got_e[0] - h_eo) / (sate.h_v - sate.h_l)
             if abs(y) < 1e-9:
                 break
             x = log(c.evaporator.area_m2)
@@ -163,8 +159,8 @@ def size_circuit(
             c.evaporator.area_m2 = exp(x - min(max(y / slope, -0.5), 0.5))
         u[0], u[1] = log(ps), log(pc)
         low = saturation_all(tab, ps)
-        u[2] = (h_eo - low[2]) / (low[2] - low[1])
-        u[3] = (h_co - sat[1]) / (sat[2] - sat[1])
+        u[2] = (h_eo - low.h_v) / (low.h_v - low.h_l)
+        u[3] = (h_co - sat.h_l) / (sat.h_v - sat.h_l)
         u[4] = 2.45
         c.charge_kg = 1.0
         residuals(med, c, s, u, NO, r, out)

@@ -15,7 +15,8 @@ import numpy as np
 from coldwright.cycle.air_side import compartments
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, require_medium
-from coldwright.cycle.solver.brackets import bracketed
+from coldwright.cycle.roots import Bracket, narrowed, trial
+from coldwright.cycle.solver.brackets import MARGIN, bracketed
 from coldwright.cycle.solver.newton import ACCEPTED, AT_PRESSURE, FLOATING, IMPOSED, limits, newton
 from coldwright.cycle.solver.pumped_down import pumped_down
 from coldwright.cycle.solver.residuals import residuals
@@ -195,9 +196,9 @@ def float_cabinet(med, c, s, u, path, out):
     walls = k.fresh_food_conductance_w_k + k.freezer_conductance_w_k
     warmest = s.room_k + load / walls + 5.0
     a = min(100.0 * start - 6.0, warmest - 10.0)
-    b, fa, fb = warmest, 0.0, 0.0
+    inside = Bracket(a, 0.0, warmest, 0.0, 0.0)
     has_a, has_b, trips = False, False, False
-    stride, side = 5.0, 0
+    stride = 5.0
     x = a
     for _ in range(FLOAT_STEPS):
         tf, tz, ret, ld, duty = compartments(c, s, x, YES)
@@ -230,33 +231,29 @@ def float_cabinet(med, c, s, u, path, out):
             return max(res, 2.0 * ACCEPTED), calls
         if not fits:
             # In air this warm the overload opens; look for a balance in colder air.
-            b, has_b, trips = x, True, True
-            if not has_a or b - a < TRIP_BAND:
+            has_b, trips = True, True
+            inside = Bracket(inside.a, inside.f_a, x, inside.f_b, inside.side)
+            if not has_a or inside.b - inside.a < TRIP_BAND:
                 return -1.0, calls
             u[:] = near
-            x = 0.5 * (a + b)
+            x = 0.5 * (inside.a + inside.b)
             continue
         f = (out.cooling_w - out.inward_heat_w - duty) / (abs(out.cooling_w) + 20.0)
-        if abs(f) < 1e-7 or (has_a and has_b and b - a < 1e-9):
+        if abs(f) < 1e-7 or (has_a and has_b and inside.b - inside.a < 1e-9):
             u[4] = 0.01 * x
             return max(res, min(abs(f), 0.9 * ACCEPTED)), calls
         # Warmer air: more cooling, less duty
+        inside = narrowed(inside, x, f)
         if f > 0.0:
-            b, fb, has_b, trips = x, f, True, False
-            fa *= 0.5 if side < 0 else 1.0
-            side = min(side, 0) - 1
+            has_b, trips = True, False
         else:
-            a, fa, has_a = x, f, True
+            has_a = True
             near[:] = u
             here[:] = there
-            fb *= 0.5 if side > 0 else 1.0
-            side = max(side, 0) + 1
-            if trips and b - a < TRIP_BAND:
+            if trips and inside.b - inside.a < TRIP_BAND:
                 return -1.0, calls
         if has_a and has_b:
-            x = 0.5 * (a + b)
-            if not trips and -3 < side < 3:
-                x = min(max(b - fb * (b - a) / (fb - fa), a + 1e-3 * (b - a)), b - 1e-3 * (b - a))
+            x = 0.5 * (inside.a + inside.b) if trips else trial(inside, MARGIN)
         elif has_a:
             if x >= warmest:
                 return 1.0, calls

@@ -39,6 +39,11 @@ def solve_linear(a, b, n):
     n : int
         Size. [-]
 
+    Returns
+    -------
+    bool
+        False where the matrix is singular.
+
     References
     ----------
     .. [1] Golub & Van Loan (1996), alg. 3.4.1.
@@ -123,6 +128,11 @@ def choose(part, iu, ir):
         IMPOSED, FLOATING, AT_PRESSURE, AT_BOTH or ON_CURVE. [-]
     iu, ir : ndarray
         Indices out, shape (5,). [-]
+
+    Returns
+    -------
+    int
+        How many unknowns and equations. [-]
 
     References
     ----------

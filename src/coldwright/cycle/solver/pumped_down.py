@@ -54,18 +54,18 @@ def pumped_down(med, c, s, settled, out):
         + c.suction_line.length_m * 0.785 * c.suction_line.bore_m**2
     )  # fmt: skip
     gas, dissolved = oil_and_shell(med, c, ps, t_shell)
-    low = low_volume / vapour(tab, ps, t_air)[1]
+    low = low_volume / vapour(tab, ps, t_air).v
     high_volume = high_side_volume(c)
     high = max(c.charge_kg - gas - dissolved - low, 0.0)
-    vapour_only = high_volume / sat[4]
+    vapour_only = high_volume / sat.v_v
     if high < vapour_only:
         pc *= max(high / vapour_only, 0.02)
         ps = max(pc / limit, first * 1.02)
     own = saturation_all(tab, pc)
     sate = saturation_all(tab, ps)
-    liquid_mass = max(high - high_volume / own[4], 0.0)
+    liquid_mass = max(high - high_volume / own.v_v, 0.0)
     # All of a gas lies beside the refrigerant on the high side (Dalton)
-    space = max(high_volume - liquid_mass * own[3], 0.05 * high_volume)
+    space = max(high_volume - liquid_mass * own.v_l, 0.05 * high_volume)
     out.gas_pressure_pa = c.air_mol * GAS_CONSTANT * s.room_k / space
     pc = min(
         pc + out.gas_pressure_pa, exp(tab.ln_p_first + tab.ln_p_step * tab.saturation.shape[0])
@@ -73,7 +73,7 @@ def pumped_down(med, c, s, settled, out):
     sat = saturation_all(tab, pc) if c.air_mol > 0.0 else own
     w = k.idle_power_w
     out.suction_pressure_pa, out.evaporating_pressure_pa, out.condensing_pressure_pa = ps, ps, pc
-    out.evaporating_k, out.condensing_k = sate[0], sat[0]
+    out.evaporating_k, out.condensing_k = sate.t, sat.t
     out.mass_flow_kg_s = 0.0
     out.compressor_power_w = w
     fans = c.cabinet.evaporator_fan_power_w + c.cabinet.condenser_fan_power_w
@@ -85,8 +85,8 @@ def pumped_down(med, c, s, settled, out):
     out.evaporator_inlet_k, out.evaporator_outlet_k = t_air, t_air
     out.suction_line_k = s.room_k
     out.fresh_food_k, out.freezer_k = tf, tz
-    out.superheat_k = t_air - sate[0]
-    out.subcooling_k = sat[0] - s.room_k
+    out.superheat_k = t_air - sate.t
+    out.subcooling_k = sat.t - s.room_k
     out.condenser_outlet_quality = 0.0 if liquid_mass > 0.0 else 1.0
     out.evaporator_outlet_quality = 2.0
     out.evaporator_wetted_fraction, out.frosted_fraction = 0.0, 0.0
@@ -106,7 +106,7 @@ def pumped_down(med, c, s, settled, out):
     out.charge_evaporator_kg, out.charge_low_side_kg = low, 0.0
     out.charge_liquid_line_kg, out.charge_loops_kg, out.charge_frame_loop_kg = 0.0, 0.0, 0.0
     out.charge_shell_kg, out.charge_oil_kg = gas, dissolved
-    out.enthalpy_discharge_j_kg, out.enthalpy_condenser_out_j_kg = sat[2], sat[1]
-    out.enthalpy_evaporator_in_j_kg, out.enthalpy_evaporator_out_j_kg = sat[1], sate[2]
-    out.enthalpy_suction_j_kg = sate[2]
+    out.enthalpy_discharge_j_kg, out.enthalpy_condenser_out_j_kg = sat.h_v, sat.h_l
+    out.enthalpy_evaporator_in_j_kg, out.enthalpy_evaporator_out_j_kg = sat.h_l, sate.h_v
+    out.enthalpy_suction_j_kg = sate.h_v
     out.residual, out.iterations, out.status_code = 0.0, 0.0, PUMPED_DOWN

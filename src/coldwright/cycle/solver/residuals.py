@@ -18,18 +18,20 @@ from math import exp, log, pi
 from coldwright.cycle.air_side import compartments
 from coldwright.cycle.capillary.exchange import exchange
 from coldwright.cycle.capillary.feed import capillary_residual, fed_beside_gas
-from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.compressor.physical import displaced
 from coldwright.cycle.evaporator import evaporate
 from coldwright.cycle.friction import churchill, muller_steinhagen_heck
 from coldwright.cycle.high_side.loops import ends_in_loop
 from coldwright.cycle.high_side.walk import high_side
 from coldwright.cycle.inventory import oil_and_shell, two_phase_density
+from coldwright.cycle.roots import Bracket, narrowed, trial
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import liquid, temperature, vapour
 from coldwright.refrigerant.saturation import saturation_all
 
 WETTING = 0.01  # quality over which the accumulator's first liquid is rounded, ours
 FLOW_STEPS = 60
+ROOM_WARM = 1.25  # volume of gas as warm as the room over that of saturated vapour, ours
 
 
 @kernel
@@ -61,17 +63,13 @@ def residuals(med, c, s, u, floating, r, out):
     cap = c.capillary
     ps, pc = exp(u[0]), exp(u[1])
     low = saturation_all(tab, ps)
-    h_eo = low[2] + u[2] * (low[2] - low[1])
+    h_eo = low.h_v + u[2] * (low.h_v - low.h_l)
     sat = saturation_all(tab, pc)
-    h_co = sat[1] + u[3] * (sat[2] - sat[1])
+    h_co = sat.h_l + u[3] * (sat.h_v - sat.h_l)
     t_co = temperature(tab, pc, h_co)
     # Exchange at the flow the pump would have with gas as warm as the room; the heat is
     # per mass, so whatever the flow, both sides of the bond see the same.
-    k = c.compressor
-    m_near = (
-        volumetric_efficiency(pc / ps, k.clearance_fraction, k.reexpansion_exponent)
-        * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction / (1.25 * low[4])
-    )  # fmt: skip
+    m_near = displaced(c.compressor, pc / ps, ROOM_WARM * low.v_v)
     q_x, skew = exchange(
         tab, ps, h_eo, t_co, u[3], cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near
     )
@@ -84,20 +82,22 @@ def residuals(med, c, s, u, floating, r, out):
 
     # Low side pressure loss: evaporator by Muller-Steinhagen & Heck, suction line by Churchill
     e, line = c.evaporator, c.suction_line
-    x_guess = min(max((h_co - 0.15 * (sat[2] - sat[1]) - low[1]) / (low[2] - low[1]), 0.05), 0.9)
+    x_guess = min(
+        max((h_co - 0.15 * (sat.h_v - sat.h_l) - low.h_l) / (low.h_v - low.h_l), 0.05), 0.9
+    )
     x_mid = 0.5 * (x_guess + 1.0)
     loss = (
         e.tube_length_m
         * 0.5
         * muller_steinhagen_heck(
-            m, x_mid, 1.0 / low[3], 1.0 / low[4], low[5], low[6], e.tube_bore_m
+            m, x_mid, 1.0 / low.v_l, 1.0 / low.v_v, low.mu_l, low.mu_v, e.tube_bore_m
         )
     )
     area = 0.25 * pi * line.bore_m**2
     g = m / area
-    v_line = low[4] * 1.1
+    v_line = low.v_v * 1.1
     loss += (
-        churchill(g * line.bore_m / low[6], 1e-4)
+        churchill(g * line.bore_m / low.mu_v, 1e-4)
         * line.length_m / line.bore_m * 0.5 * g * g * v_line
     )  # fmt: skip
     loss = min(loss, 0.5 * ps)
@@ -105,26 +105,26 @@ def residuals(med, c, s, u, floating, r, out):
     sate = saturation_all(tab, pe)
 
     # Drier, restricted stretch, capillary
-    own, h_fed, x_co = sat, h_co, (h_co - sat[1]) / (sat[2] - sat[1])
+    own, h_fed, x_co = sat, h_co, (h_co - sat.h_l) / (sat.h_v - sat.h_l)
     if c.air_mol > 0.0:
         own = saturation_all(tab, pc - out.gas_pressure_pa)
         h_fed, x_co = fed_beside_gas(sat, own, h_co)
-    t_l = min(t_co, own[0])
+    t_l = min(t_co, own.t)
     h_l, v_l, mu_l = liquid(tab, pc, t_l)
     r[0], p_cap, p_exit, choked = capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu_l, m)
     # All of the exchange reaches the evaporator, also where the march choked inside the bond
     h_ei = h_co - q_x
 
     h_eo_calc, t_eo, wetted, frosted, charge_e, x_mean = evaporate(med, c, pe, sate, m, h_ei, t_air)
-    hfg_e = sate[2] - sate[1]
+    hfg_e = sate.h_v - sate.h_l
 
     # Charge outside the exchangers
-    x_eo = (h_eo - sate[1]) / hfg_e
+    x_eo = (h_eo - sate.h_l) / hfg_e
     dry = 1.0 - x_eo
     wet = 0.5 * (dry + (dry * dry + WETTING * WETTING) ** 0.5)
     fill = wet / (wet + c.accumulator.half_full_wetness_fraction)
-    rho_v = 1.0 / vapour(tab, pe, t_eo)[1]
-    charge_a = c.accumulator.volume_m3 * (fill / sate[3] + (1.0 - fill) * rho_v)
+    rho_v = 1.0 / vapour(tab, pe, t_eo).v
+    charge_a = c.accumulator.volume_m3 * (fill / sate.v_l + (1.0 - fill) * rho_v)
     rho_line = two_phase_density(
         med.void_code, min(x_eo, 1.0), min(x_eo + 0.3, 1.0), sate, g, line.bore_m
     )
@@ -139,7 +139,7 @@ def residuals(med, c, s, u, floating, r, out):
     charge_l = (
         c.drier.volume_m3 * rho_co
         + length_cap * 0.8 * rho_co
-        + c.discharge_line.volume_m3 / vapour(tab, pc, max(t_ci, sat[0]))[1]
+        + c.discharge_line.volume_m3 / vapour(tab, pc, max(t_ci, sat.t)).v
     )
     gas, dissolved = oil_and_shell(med, c, ps, t_shell)
     total = out.charge_condenser_kg + charge_e + charge_a + charge_l + gas + dissolved
@@ -148,7 +148,7 @@ def residuals(med, c, s, u, floating, r, out):
     q_e = m * (h_eo - h_ei)
     r[1] = (h_eo_calc - h_eo) / hfg_e
     r[2] = log(total / c.charge_kg)
-    r[3] = (h_calc - h_co) / (sat[2] - sat[1])
+    r[3] = (h_calc - h_co) / (sat.h_v - sat.h_l)
     # Heat that the high side sends inward reaches the evaporator with the air.
     r[4] = (q_e - duty - q_in) / (abs(q_e) + 20.0) if floating else 0.0
     load += q_in
@@ -157,8 +157,8 @@ def residuals(med, c, s, u, floating, r, out):
     out.suction_pressure_pa = ps
     out.evaporating_pressure_pa = pe
     out.condensing_pressure_pa = pc
-    out.evaporating_k = sate[0]
-    out.condensing_k = sat[0]
+    out.evaporating_k = sate.t
+    out.condensing_k = sat.t
     out.mass_flow_kg_s = m
     out.compressor_power_w = w_el
     out.appliance_power_w = w_el + fans + c.cabinet.controls_power_w
@@ -177,8 +177,8 @@ def residuals(med, c, s, u, floating, r, out):
     out.suction_line_k = t_suc
     out.fresh_food_k = tf
     out.freezer_k = tz
-    out.superheat_k = t_eo - sate[0]
-    out.subcooling_k = sat[0] - t_end
+    out.superheat_k = t_eo - sate.t
+    out.subcooling_k = sat.t - t_end
     out.condenser_outlet_quality = x_co
     out.evaporator_outlet_quality = x_eo
     out.evaporator_wetted_fraction = wetted
@@ -241,13 +241,8 @@ def residuals_by_flow(med, c, s, u, floating, r, out):
     pc, pe = out.condensing_pressure_pa, out.evaporating_pressure_pa
     h_co = out.enthalpy_condenser_out_j_kg
     t_co = temperature(tab, pc, h_co)
-    k = c.compressor
     ps = out.suction_pressure_pa
-    m_near = (
-        volumetric_efficiency(pc / ps, k.clearance_fraction, k.reexpansion_exponent)
-        * k.displacement_m3 * k.speed_1_s * k.flow_factor_fraction
-        / (1.25 * saturation_all(tab, ps)[4])
-    )  # fmt: skip
+    m_near = displaced(c.compressor, pc / ps, ROOM_WARM * saturation_all(tab, ps).v_v)
     q_x, skew = exchange(
         tab, ps, out.enthalpy_evaporator_out_j_kg, t_co, u[3],
         cap.bond_conductance_w_m_k * cap.bonded_length_m, m_near,
@@ -255,37 +250,30 @@ def residuals_by_flow(med, c, s, u, floating, r, out):
     h_fed, t_most = h_co, out.condensing_k
     if c.air_mol > 0.0:
         own = saturation_all(tab, pc - out.gas_pressure_pa)
-        h_fed, t_most = fed_beside_gas(saturation_all(tab, pc), own, h_co)[0], own[0]
+        h_fed, t_most = fed_beside_gas(saturation_all(tab, pc), own, h_co)[0], own.t
     _, _, mu = liquid(tab, pc, min(t_co, t_most))
-    a = b = 0.0  # ln(flow / pumped flow) below and above the answer
-    fa = fb = r[0]
+    # Of ln(flow / pumped flow); the residual falls with it, so -f rises
+    inside = Bracket(0.0, -r[0], 0.0, -r[0], 0.0)
     stride = 0.02
     x = 0.0
     f = r[0]
     has_a, has_b = f > 0.0, f <= 0.0
-    side = 0
     for _ in range(FLOW_STEPS):
         if has_a and has_b:
-            if b - a < 1e-11:
+            if inside.b - inside.a < 1e-11:
                 break
-            x = b - fb * (b - a) / (fb - fa)
-            if side > 1 or side < -1 or not a < x < b:
-                x = 0.5 * (a + b)
+            x = trial(inside, 0.0)
         elif has_a:
-            x = a + stride
+            x = inside.a + stride
             stride *= 2.0
         else:
-            x = b - stride
+            x = inside.b - stride
             stride *= 2.0
         if x > 8.0 or x < -8.0:
             break
-        f = capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu, m * exp(x))[0]
+        f = capillary_residual(tab, c, pc, h_fed, pe, q_x, skew, mu, m * exp(x)).residual
         if abs(f) < 1e-11:
             break
-        if f > 0.0:
-            side = max(side, 0) + 1
-            a, fa, has_a = x, min(f, 1.0), True
-        else:
-            side = min(side, 0) - 1
-            b, fb, has_b = x, max(f, -1.0), True
+        inside = narrowed(inside, x, min(max(-f, -1.0), 1.0))
+        has_a, has_b = has_a or f > 0.0, has_b or f <= 0.0
     r[0] = -x

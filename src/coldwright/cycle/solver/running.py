@@ -26,6 +26,7 @@ from coldwright.cycle.medium import Medium, medium_of
 from coldwright.cycle.solver.members import flat, solve_member, still
 from coldwright.cycle.solver.newton import ACCEPTED, IMPOSED, newton
 from coldwright.cycle.standstill.standing import StandingState
+from coldwright.cycle.standstill.stopped import at_rest
 from coldwright.cycle.state import NO, PUMPED_DOWN, SOLVED, STATE, TRIPPED, RunningState
 from coldwright.errors import NotSolved, require
 from coldwright.refrigerant.saturation import saturation_pressure
@@ -256,17 +257,12 @@ def stopped(
     """
     room = surroundings.room_k
     ff, fz = (room if isnan(t) else t for t in (surroundings.fresh_food_k, surroundings.freezer_k))
-    values = {f.name: 0.0 for f in fields(RunningState)}
-    for name in (
-        "shell_k", "discharge_line_k", "condenser_inlet_k", "condenser_middle_k",
-        "condenser_outlet_k", "drier_inlet_k", "drier_outlet_k", "suction_line_k",
-    ):  # fmt: skip
-        values[name] = room
-    cabinet = circuit.cabinet
-    fans = cabinet.evaporator_fan_power_w + cabinet.condenser_fan_power_w if called else 0.0
-    frame, behind = bare_frame(pack_circuit(circuit)[0], room, ff, fz)
+    row, packed = np.zeros(1, STATE), pack_circuit(circuit)
+    one = np.ones(1)
+    at_rest(row, packed, room * one, ff * one, fz * one, np.array([called]))
+    frame, behind = bare_frame(packed[0], room, ff, fz)
     leak = circuit.frame_loop.cabinet_conductance_w_k
-    values |= {
+    known = {
         "door_frame_k": frame,
         "door_frame_outlet_k": frame,
         "frame_inward_w": leak * (frame - behind) if leak > 0.0 else 0.0,
@@ -275,19 +271,15 @@ def stopped(
         "evaporator_outlet_k": rest.evaporator_k,
         "evaporating_k": rest.coldest_k,
         "condensing_k": rest.coldest_k,
-        "fresh_food_k": ff,
-        "freezer_k": fz,
         "suction_pressure_pa": rest.pressure_pa,
         "evaporating_pressure_pa": rest.pressure_pa,
         "condensing_pressure_pa": rest.pressure_pa,
         "capillary_exit_pa": rest.pressure_pa,
-        "appliance_power_w": cabinet.controls_power_w + fans,
         "condenser_outlet_quality": 1.0,
-        "evaporator_outlet_quality": 1.0,
         "charge_condenser_kg": rest.charge_high_side_kg,
         "charge_evaporator_kg": rest.charge_evaporator_kg,
         "charge_low_side_kg": rest.charge_suction_line_kg,
         "charge_shell_kg": rest.charge_shell_kg,
         "charge_oil_kg": rest.charge_oil_kg,
     }
-    return Running(RunningState(**values), 0.0, 0, Status.STOPPED, ())
+    return Running(replace(state_of(row[0]), **known), 0.0, 0, Status.STOPPED, ())

@@ -118,15 +118,17 @@ def equalising_time(med, c, o, t_room, kg):
     sat = saturation_all(tab, p_run)
     volume = high_side_volume(c)
     high = o.charge_condenser_kg + o.charge_loops_kg + o.charge_liquid_line_kg
-    liquid = max(high - volume / sat[4], 0.0) / (1.0 - sat[3] / sat[4])
-    liquid = min(liquid, volume / sat[3])
+    liquid = max(high - volume / sat.v_v, 0.0) / (1.0 - sat.v_l / sat.v_v)
+    liquid = min(liquid, volume / sat.v_l)
     falls = (max(p_room - p2, 0.0) / max(p_run - p2, 1.0)) ** 0.5
     t1 = (1.0 - LEFT_BEHIND) * liquid / (o.mass_flow_kg_s * 0.5 * (1.0 + min(falls, 1.0)))
     if p_room <= p2 * 1.001:
         return t1
     at = saturation_all(tab, p_room)
-    gas = p_room * at[4]
-    resistance = gas_resistance(c.capillary, c.drier.loss_coefficient_1_m4, p_room, p2, gas, at[6])
+    gas = p_room * at.v_v
+    resistance = gas_resistance(
+        c.capillary, c.drier.loss_coefficient_1_m4, p_room, p2, gas, at.mu_v
+    )
     t2 = LEFT_BEHIND * liquid * (resistance / (p_room * p_room - p2 * p2)) ** 0.5
     t3 = volume / gas * resistance**0.5 * acosh(p_room / p2)
     return t1 + t2 + t3

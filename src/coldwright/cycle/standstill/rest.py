@@ -11,6 +11,7 @@ import numpy as np
 
 from coldwright.cycle.high_side.loops import high_side_volume
 from coldwright.cycle.high_side.walk import GAS_CONSTANT
+from coldwright.cycle.roots import Bracket, narrowed, trial
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.kernels import vapour_hvs
 from coldwright.refrigerant.oils import dissolved_ratio
@@ -120,12 +121,12 @@ def places_at(med, c, p, t_evap, t_room, t_shell, held, uptake, kg):
     tab = med.tables
     line = c.suction_line
     ts = saturation_temperature(tab, p)
-    v_room = vapour_hvs(tab, p, ts, t_room)[1]
-    v_evap = vapour_hvs(tab, p, ts, t_evap)[1]
+    v_room = vapour_hvs(tab, p, ts, t_room).v
+    v_evap = vapour_hvs(tab, p, ts, t_evap).v
     kg[0] = (c.evaporator.volume_m3 + c.accumulator.volume_m3) / v_evap
     kg[1] = high_side_volume(c) / v_room
     kg[2] = 0.25 * pi * line.bore_m**2 * line.length_m / v_room
-    kg[3] = c.compressor.shell_volume_m3 / vapour_hvs(tab, p, ts, t_shell)[1]
+    kg[3] = c.compressor.shell_volume_m3 / vapour_hvs(tab, p, ts, t_shell).v
     w = oil_fraction(med, p, t_shell)
     if w > held:
         w = held + uptake * (w - held)
@@ -196,28 +197,20 @@ def settle(med, c, t_evap, t_room, t_shell, held, uptake, kg):
     if total <= mass:
         # Liquid takes the room of gas where it lies
         sat = saturation_all(tab, p_sat)
-        free = (mass - total) / (1.0 - sat[3] / sat[4])
+        free = (mass - total) / (1.0 - sat.v_l / sat.v_v)
         added = mass - total
         kg[0 if t_evap <= coldest else (1 if t_room <= coldest else 3)] += added
         kg[5] += added
         return p_sat, free, abs(kg[5] / mass - 1.0)
     # Empty at no pressure: gas goes with p and the oil gives all of it back
-    a, b, fa, fb = 0.0, p_sat, -1.0, total / mass - 1.0
-    p, f = b, fb
-    side = 0
-    for k in range(MOST_TRIALS):
-        p = b - fb * (b - a) / (fb - fa) if k % 8 != 7 else 0.5 * (a + b)
+    p, f = p_sat, total / mass - 1.0
+    inside = Bracket(0.0, -1.0, p, f, 0.0)
+    for _ in range(MOST_TRIALS):
+        p = trial(inside, 0.0)
         f = places_at(med, c, p, t_evap, t_room, t_shell, held, uptake, kg) / mass - 1.0
         if abs(f) < CLOSED:
             break
-        if f > 0.0:
-            b, fb = p, f
-            fa *= 0.5 if side > 0 else 1.0
-            side = 1
-        else:
-            a, fa = p, f
-            fb *= 0.5 if side < 0 else 1.0
-            side = -1
+        inside = narrowed(inside, p, f)
     return p, 0.0, abs(f)
 
 
