@@ -34,7 +34,7 @@ class Made:
     opening_risk: float = 8.0
 
     def costs(self, faults):
-        return np.array([self.table[f] for f in faults]).T
+        return np.array([self.table[f[0]] for f in faults]).T
 
     def stopped_costs(self, kinds):
         return np.array([self.table[NOT_RUNNING]] * len(kinds)).T

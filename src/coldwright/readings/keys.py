@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from coldwright.faults import record
+from coldwright.refrigerant.facts import NAMES, UNKNOWN
 from coldwright.units import Dimension as D
 
 
@@ -141,10 +142,7 @@ READINGS: Mapping[str, ReadingKey] = MappingProxyType({k.identifier: k for k in 
 SIGNS: Mapping[str, SignKey] = MappingProxyType({k.identifier: k for k in _SIGNS})
 KINDS: Mapping[str, str] = MappingProxyType(_KINDS)
 
-REFRIGERANTS = (
-    *("R134a", "R600a", "R12", "R290", "R22", "R152a", "R1234yf", "R401A", "R409A"),
-    *("R413A", "R436A", "R436B", "R404A", "R500", "R502", "unknown"),
-)
+REFRIGERANTS = (*NAMES, UNKNOWN.name)
 COMPLAINTS = record.COMPLAINTS
 CONDENSERS, EVAPORATORS = record.CONDENSERS, record.EVAPORATORS
 LAYOUTS = ("plain", "oil_cooler", "frame_loop", "oil_cooler_and_frame_loop")

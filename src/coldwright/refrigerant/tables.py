@@ -20,10 +20,10 @@ import numpy as np
 
 from coldwright import cache_folder
 from coldwright.errors import Refused
+from coldwright.refrigerant.facts import FULL_REFRIGERANTS as FULL_REFRIGERANTS
 from coldwright.refrigerant.transport import ViscosityLevel, level_of
 
 FORMAT = 5  # raise when the meaning of a stored column changes
-FULL_REFRIGERANTS = ("R134a", "R600a", "R12", "R290", "R22")
 T_COLDEST = 193.15  # -80 degC, colder than any household low side [K]
 T_HOTTEST_SATURATION = 368.15  # 95 degC [K]
 CRITICAL_MARGIN = 3.0  # splines lose their accuracy nearer the critical point [K]

@@ -15,9 +15,10 @@ from coldwright.refrigerant.charge_work import (
     saturation_at,
 )
 from coldwright.refrigerant.cylinders import Fill, fills
+from coldwright.refrigerant.fact_records import Pairing, Trust
 from coldwright.refrigerant.facts import Era, Refrigerant, refrigerant_facts, uses_of
-from coldwright.refrigerant.lines import Lines, Trust, load_lines
-from coldwright.refrigerant.oil_choice import Pairing, Saying, pairings_of, sayings_about
+from coldwright.refrigerant.lines import Lines, load_lines
+from coldwright.refrigerant.oil_choice import Saying, pairings_of, sayings_about
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 from coldwright.units import air_pressure_at_altitude
 
