@@ -133,7 +133,7 @@ def test_opening_is_offered_only_where_it_pays_and_no_closed_check_does(r134a):
     }
     look = seen(r134a, truth)
     rich = Made({"nothing_wrong": (0.0, 600.0), "undercharge": (1000.0, 600.0)})
-    odds = {"nothing_wrong": 0.5, "undercharge": 0.5}
+    odds = {("nothing_wrong",): 0.5, ("undercharge",): 0.5}
     only = {TAPPED: 0.9}  # what no closed check tells
     found = valued(look, rich)
     closed = [k for k in found.by_check if not CHECKS[k].opens_circuit and found.pays(k)]
