@@ -21,7 +21,7 @@ from bench.checks.appliances import (
 )
 from bench.checks.row import PRACTICE, Known, Part, Row, Source, between, counted
 from coldwright.circuit.records import CondenserKind
-from coldwright.cycle.standing import solve_standing
+from coldwright.cycle.standstill.standing import solve_standing
 from coldwright.cycle.state import RunningState
 
 CHARTS = Source("makers' charts and trade texts", Known.FULL_TEXT)
@@ -193,7 +193,7 @@ def _healthy() -> list[Row]:
     warm = settled(shipped("plain_static_fan"), 305.15)
     pair = (warm.condensing_pressure_pa - ATMOSPHERE) / PSI
     level = [
-        solve_standing(a.circuit, a.med, room_k=ROOM_K, evaporator_k=s.freezer_k, running=s)
+        solve_standing(a.circuit, room_k=ROOM_K, evaporator_k=s.freezer_k, running=s)
         .equalising_s / 60.0 for a, s in states
     ]  # fmt: skip
     return [

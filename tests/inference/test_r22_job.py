@@ -14,7 +14,7 @@ from coldwright.circuit.vector import unpack_circuit
 from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.diagnose import diagnose
 
@@ -47,23 +47,21 @@ READ = {
 
 @pytest.fixture(scope="module")
 def chest():
-    """The middle chest freezer with R22, and its medium."""
-    med = medium("R22")
+    """The middle chest freezer with R22."""
     known = Known(family_of("chest_freezer"), 1990.0, NAN, NAN, NAN, NAN, NAN, 50.0, None, None)
-    members = size_members(med, known, np.zeros((1, DIMENSIONS)))
+    members = size_members(medium("R22"), known, np.zeros((1, DIMENSIONS)))
     assert members.good[0]
     circuit = unpack_circuit(members.circuits[0])
-    return replace(circuit, charge_kg=float(members.design_charge_kg[0])), med
+    return replace(circuit, charge_kg=float(members.design_charge_kg[0]))
 
 
 def written(chest, left):
     """The job file of that chest with a share of its charge left."""
-    circuit, med = chest
-    short = replace(circuit, charge_kg=left * circuit.charge_kg)
+    short = replace(chest, charge_kg=left * chest.charge_kg)
     around = Surroundings(ROOM_K, 230.0, NAN, NAN, 0.0)
-    state = solve_running(short, around, med, settled=True).state
+    state = solve_running(short, around, settled=True).state
     lines = [f'{key} = "{getattr(state, name):.2f} {unit}"' for key, (name, unit) in READ.items()]
-    return HEAD.format(charge=1e3 * circuit.charge_kg) + "\n".join(lines) + "\n"
+    return HEAD.format(charge=1e3 * chest.charge_kg) + "\n".join(lines) + "\n"
 
 
 def odds(text):

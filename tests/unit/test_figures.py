@@ -9,11 +9,10 @@ from pathlib import Path
 import pytest
 
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
-from coldwright.usecases import figures
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import (
+from coldwright.figures import circuit as figures
+from coldwright.figures.circuit import (
     HEIGHT,
     LEVEL_WORDS,
     RIGHT,
@@ -22,6 +21,7 @@ from coldwright.usecases.figures import (
     along_circuit_svg,
     pressure_enthalpy_svg,
 )
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from tests.physics.circuits import ROOM_K, example, names, settled_room
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -33,7 +33,7 @@ def solved(name):
     shipped = example(name)
     med = medium(shipped.job.plate.refrigerant)
     return shipped.circuit, solve_running(
-        shipped.circuit, settled_room(), med, settled=True
+        shipped.circuit, settled_room(), settled=True
     ).state, med.tables  # fmt: skip
 
 
@@ -123,7 +123,7 @@ def test_figures_compute_nothing():
     tree = ast.parse(Path(figures.__file__).read_text(encoding="utf-8"))
     used = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)}
     own = {m for m in used if m and m.startswith("coldwright")}
-    assert own == {"coldwright.units.formulas", "coldwright.usecases.diagrams"}
+    assert own == {"coldwright.units.formulas", "coldwright.figures.diagrams"}
 
 
 LONGEST_WORDS = "Undercharge and Air or nitrogen in the circuit"  # two faults, as the page has them
@@ -132,9 +132,8 @@ LONGEST_WORDS = "Undercharge and Air or nitrogen in the circuit"  # two faults, 
 @pytest.mark.parametrize("name", ["plain_static_fan", "plain_skin_cold_wall"])
 def test_two_states_are_told_apart_by_their_strokes_and_words(name):
     circuit, state, tables = solved(name)
-    med = medium(example(name).job.plate.refrigerant)
     short = replace(circuit, charge_kg=0.5 * circuit.charge_kg)
-    starved = solve_running(short, settled_room(), med, settled=True).state
+    starved = solve_running(short, settled_room(), settled=True).state
     pair = [pressure_enthalpy(s, tables, "t") for s in (starved, state)]
     along = [along_circuit(s, circuit, ROOM_K, "t") for s in (starved, state)]
     for text, alone, spots in (

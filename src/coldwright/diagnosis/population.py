@@ -12,12 +12,11 @@ from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members, uniform
 from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
-from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solve import flat, solve_range
+from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
-from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis
-from coldwright.diagnosis.subject import ROOM_K, ROOM_SD_K, WARM_MARGIN_K, Subject, imposed
+from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
+from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed
 from coldwright.faults.earlier_repair import WRONG_REFRIGERANT
 from coldwright.faults.record import Together
 from coldwright.refrigerant.saturation import (
@@ -95,7 +94,8 @@ def simulate(
     n = z.shape[0]
     room = np.full(n, subject.room_k)
     if subject.room_k != subject.room_k:
-        room = ROOM_K + ROOM_SD_K * score(z, "room")
+        usual = subject.unmeasured
+        room = usual.room_k + usual.room_sd_k * score(z, "room")
     c0 = members.circuits.copy()
     c0["charge_kg"] = members.design_charge_kg
     s0 = np.zeros(n, SURROUNDINGS)
@@ -117,6 +117,7 @@ def simulate(
         if act.way is None or subject.settled or not act.way.settled_only:
             _apply(med, c1, s1, act)
     other = _mistaken(med, refrigerant, alien, c1, acting)
+    c0["refrigerant_code"] = c1["refrigerant_code"]
     out = np.zeros(n, STATE)
     u = members.unknowns.copy()
     for here, inside in ((runs & ~alien, med), (runs & alien, other)):
@@ -164,16 +165,9 @@ def _running(
     progress: Callable[[int, int], None] | None,
 ) -> np.ndarray:
     """Running states from solved circuits and surroundings (c0, s0) to those wanted (c1, s1)."""
-    n = u.shape[0]
-    c_work, s_work = arrays[2].copy(), arrays[3].copy()
-    views = [flat(a) for a in (*arrays, c_work, s_work)]
-    held, found = np.full(n, settled), np.zeros(n, STATE)
-
-    def loop(first: int, last: int) -> None:
-        solve_range(first, last, med, *views, c_work, s_work, held, blocked, u, found)
-
-    in_batches(loop, n, progress)
-    return found
+    return solve_members(
+        med, arrays[:2], arrays[2:], u, settled=settled, blocked=blocked, progress=progress
+    )
 
 
 def _apply(med: Medium, circuits: np.ndarray, surroundings: np.ndarray, act: Acting) -> None:
@@ -198,6 +192,7 @@ def _mistaken(
         return None
     other = medium(MISTAKEN[refrigerant])
     volume = liquid_density(other) / liquid_density(med)
+    circuits["refrigerant_code"][alien] = other.refrigerant_code
     for act in acting:
         if act.way is not None and act.way.which == WRONG_REFRIGERANT:
             circuits["charge_kg"][alien] *= act.severity[alien] * volume
@@ -277,6 +272,17 @@ def at_rest(
     out["status_code"] = SOLVED
 
 
-def all_faults() -> tuple[Hypothesis, ...]:
-    """What an ensemble holds, in the order of the catalogue: single faults, then pairs."""
-    return HYPOTHESES
+def all_faults(only: tuple[Together, ...] = ()) -> tuple[Hypothesis, ...]:
+    """What an ensemble holds, in the order of the catalogue: single faults, then pairs.
+
+    Parameters
+    ----------
+    only : tuple of tuple of str
+        Those wanted; all where empty.
+
+    Returns
+    -------
+    tuple of Hypothesis
+        At least one.
+    """
+    return tuple(hypothesis_named(*faults) for faults in only) or HYPOTHESES

@@ -132,7 +132,7 @@ class Restriction(_Base):
         """Add the resistance that leaves that flow."""
         # Only here is compiled code needed; whoever names a fault does not wait for it.
         from coldwright.cycle.batches import in_batches
-        from coldwright.cycle.restriction import restrict_range
+        from coldwright.cycle.capillary.restriction import restrict_range
 
         share = np.ascontiguousarray(severity, dtype=np.float64)
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from coldwright.case.case import Case
 from coldwright.catalogue.families import family_of
 from coldwright.catalogue.sizing import DIMENSIONS, size_members
 from coldwright.circuit.files import (
@@ -18,11 +19,11 @@ from coldwright.circuit.files import (
 )
 from coldwright.circuit.records import Circuit, EvaporatorKind
 from coldwright.circuit.vector import unpack_circuit
-from coldwright.cycle.medium import Medium, medium, medium_of
-from coldwright.diagnosis.subject import subject_of
+from coldwright.cycle.medium import medium
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.registry import check_severity, effect_named
 from coldwright.readings.job import Job
+from coldwright.transient.hours import Hours
 from coldwright.transient.masses import USUAL_LOAD, masses_of
 from coldwright.transient.records import (
     Compartment,
@@ -30,7 +31,6 @@ from coldwright.transient.records import (
     Doors,
     Goods,
     Plan,
-    PullDown,
     Thermostat,
 )
 from coldwright.transient.run import pull_down
@@ -61,18 +61,6 @@ class Asked:
     doors_per_hour: float | None = None
     faults: tuple[tuple[str, float], ...] = ()
     charge_kg: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Hours:
-    """A run over time with what it was made from."""
-
-    result: PullDown
-    plan: Plan
-    room_k: float
-    fresh_food_set_k: float  # NaN where there is no such compartment
-    freezer_set_k: float
-    notes: tuple[str, ...] = field(default=())
 
 
 def pulldown(
@@ -106,10 +94,10 @@ def pulldown(
     kinds = [effect_named(name) for name, _ in wish.faults]
     for kind, (_, severity) in zip(kinds, wish.faults, strict=True):
         check_severity(kind, severity)
-    med, circuit, notes = _appliance(job, wish.charge_kg)
+    circuit, notes = _appliance(job, wish.charge_kg)
     surroundings, _ = surroundings_of(job)
     surroundings = replace(surroundings, fresh_food_k=math.nan, freezer_k=math.nan)
-    altered, around = faulty(med, circuit, surroundings, wish.faults)
+    altered, around = faulty(circuit, surroundings, wish.faults)
     # What is put in later, its warmth not told, comes from the room
     put_in = tuple(
         replace(g, temperature_k=around.room_k)
@@ -130,7 +118,7 @@ def pulldown(
         notes = (*notes, "Doors one by one replace the circuit's averaged opening power.")
     volumes = (plate.volume_fresh_food_m3, plate.volume_freezer_m3)
     masses = masses_of(altered, *volumes)
-    result = pull_down(altered, around, med, masses, plan, progress)
+    result = pull_down(altered, around, masses, plan, progress)
     cabinet = circuit.cabinet
     two = cabinet.fresh_food_conductance_w_k > 0.0
     return Hours(
@@ -139,22 +127,21 @@ def pulldown(
     )  # fmt: skip
 
 
-def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tuple[str, ...]]:
-    """Medium and circuit of the file, else the middle member of the family."""
+def _appliance(job: Job, charge_kg: float | None) -> tuple[Circuit, tuple[str, ...]]:
+    """The circuit of the file, else the middle member of the family."""
     given = dict(job.circuit.geometry)
     if is_complete(given):
         charge = job.plate.charge_kg if charge_kg is None else charge_kg
         if charge is None:
             accepted = "the charge, such as '120 g'"
             raise BadInput(job.source, "plate.charge", "nothing", accepted)
-        subject = subject_of(job)
+        subject = Case(job).subject
         name = subject.refrigerants[0][0]
-        circuit = circuit_from_geometry(given.items(), charge, file=job.source)
-        return medium_of(circuit, name), circuit, ()
-    subject = subject_of(job)
+        circuit = circuit_from_geometry(given.items(), charge, name, file=job.source)
+        return circuit, ()
+    subject = Case(job).subject
     name = max(subject.refrigerants, key=lambda pair: pair[1])[0]
-    med = medium(name)
-    members = size_members(med, subject.known, np.zeros((1, DIMENSIONS)))
+    members = size_members(medium(name), subject.known, np.zeros((1, DIMENSIONS)))
     if not members.good[0]:
         raise NotSolved("the middle member of the family", (), math.nan)
     sized = unpack_circuit(members.circuits[0])
@@ -165,9 +152,9 @@ def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tupl
     # What was measured stands; the charge is the plate's, the sizing its own best
     own = {k: v for k, v in given.items() if k in geometry_keys()}
     kept = tuple((dict(geometry_of(sized)) | own).items())
-    circuit = circuit_from_geometry(kept, charge, file=job.source)
+    circuit = circuit_from_geometry(kept, charge, name, file=job.source)
     kind = family_of(job.plate.kind).kind.replace("_", " ")
-    return med, circuit, (
+    return circuit, (
         f"The circuit is not fully given: the middle {kind} of its family, with {name}, stands "
         "for it. This very appliance may be a third slower or faster.",
     )  # fmt: skip
