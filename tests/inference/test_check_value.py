@@ -34,7 +34,7 @@ class Made:
     opening_risk: float = 8.0
 
     def costs(self, faults):
-        return np.array([self.table[f] for f in faults]).T
+        return np.array([self.table[f[0]] for f in faults]).T
 
     def stopped_costs(self, kinds):
         return np.array([self.table[NOT_RUNNING]] * len(kinds)).T
@@ -133,7 +133,7 @@ def test_opening_is_offered_only_where_it_pays_and_no_closed_check_does(r134a):
     }
     look = seen(r134a, truth)
     rich = Made({"nothing_wrong": (0.0, 600.0), "undercharge": (1000.0, 600.0)})
-    odds = {"nothing_wrong": 0.5, "undercharge": 0.5}
+    odds = {("nothing_wrong",): 0.5, ("undercharge",): 0.5}
     only = {TAPPED: 0.9}  # what no closed check tells
     found = valued(look, rich)
     closed = [k for k in found.by_check if not CHECKS[k].opens_circuit and found.pays(k)]

@@ -133,7 +133,7 @@ def test_members_round_a_reading_are_those_kept(r134a):
     values = np.linspace(300.0, 330.0, 61)
     made = ensemble(r134a, {"nothing_wrong": {key: values}})
     posterior = weigh(made, evidence({key: 312.0}))
-    kept, w = posterior.members_of("nothing_wrong", lambda _: values)
+    kept, w = posterior.members_of(("nothing_wrong",), lambda _: values)
     low, _, high = weighted_quantiles(kept, w, (0.1, 0.5, 0.9))
     seen = shown([TOOLS[key]], np.array([[low], [high]]), np.array([[298.15]] * 2)).ravel()
     assert seen[0] < 312.0 < seen[1]

@@ -37,8 +37,9 @@ backgrounds = st.builds(
 
 
 def test_shares_of_the_faults_in_scope_sum_to_one():
-    assert tuple(FAULTS) == IN_SCOPE
-    assert sum(fault.share for fault in FAULTS.values()) == pytest.approx(1.0)
+    assert set(IN_SCOPE) <= set(FAULTS)
+    # scaled to one whatever they add up to; near one, so that a share means what it says
+    assert sum(fault.share for fault in FAULTS.values()) == pytest.approx(1.0, abs=0.05)
     assert all(fault.why for fault in FAULTS.values())
 
 
@@ -49,7 +50,7 @@ def test_every_complaint_has_factors_and_no_other():
 @given(complaint=st.sampled_from(COMPLAINTS), background=backgrounds)
 def test_odds_sum_to_one_and_rule_nothing_out(complaint, background):
     odds = fault_prior(complaint, background)
-    assert tuple(odds) == IN_SCOPE
+    assert tuple(odds) == tuple(FAULTS)
     assert sum(odds.values()) == pytest.approx(1.0)
     assert min(odds.values()) > 0.0
 

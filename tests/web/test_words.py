@@ -23,7 +23,7 @@ FAULTS = (
 
 
 def test_every_fault_of_the_glossary_has_words() -> None:
-    assert sorted(registry.FAULTS) == sorted(FAULTS)
+    assert set(FAULTS) <= set(registry.FAULTS)
     assert all(wording.fault(name) != name for name in FAULTS)
 
 

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 
 from coldwright.catalogue.priors import UNTOLD, Background, fault_prior
 from coldwright.faults.record import Together
+from coldwright.refrigerant.facts import REFRIGERANTS
 
 DUSTY = 0.10  # of all appliances, dusty enough to matter whatever else ails them, ours
 # Low sides below atmospheric pressure draw air in at a leak: R600a always, others when starved
-_DRAWN_IN = {"R600a": 0.25, "R12": 0.04, "R134a": 0.08, "R290": 0.01, "R22": 0.02}
+_DRAWN_IN = {r.name: r.air_drawn_in for r in REFRIGERANTS if r.air_drawn_in is not None}
 _DRAWN_IN_UNTOLD = 0.12
 _TOPPED_UP = 0.03  # restrictions taken for a lost charge and filled up, where nothing is told
 _TOPPED_UP_TOLD = 0.5

@@ -13,13 +13,14 @@ import numpy as np
 
 from coldwright.faults.record import Way
 from coldwright.faults.registry import FAULTS
+from coldwright.refrigerant.facts import REFRIGERANTS
 
 WAYS: Mapping[str, tuple[Way, ...]] = MappingProxyType(
     {name: fault.ways for name, fault in FAULTS.items() if fault.ways}
 )
-# What a careless repair puts in instead; taken by oil and pressures, judgement of ours.
+# What a careless repair puts in instead
 MISTAKEN: Mapping[str, str] = MappingProxyType(
-    {"R12": "R134a", "R134a": "R600a", "R600a": "R134a", "R290": "R600a", "R22": "R290"}
+    {r.name: r.mistaken_for for r in REFRIGERANTS if r.mistaken_for}
 )
 
 

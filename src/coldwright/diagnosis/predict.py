@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
+from coldwright.catalogue.readings import READINGS
 from coldwright.catalogue.signs import sign_probability
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.standstill.equalising import equalising_times
@@ -78,32 +79,20 @@ def _door_frame(p: Population, med: Medium, volts: float) -> np.ndarray:
 NEVER_S = 3600.0
 BARE_FRAME = 0.14  # of the way from room to cabinet, as the flanges of `catalogue.loops`
 
-COLUMNS: Mapping[str, Column] = {
-    "appliance_power": _state("appliance_power_w"),
-    "compressor_power": _state("compressor_power_w"),
+_OWN: Mapping[str, Column] = {
     "appliance_current": _current("appliance_power_w"),
     "compressor_current": _current("compressor_power_w"),
-    "shell_temperature": _state("shell_k"),
-    "discharge_line_temperature": _state("discharge_line_k"),
-    "condenser_inlet_temperature": _state("condenser_inlet_k"),
-    "condenser_middle_temperature": _state("condenser_middle_k"),
-    "condenser_outlet_temperature": _state("condenser_outlet_k"),
-    "drier_inlet_temperature": _state("drier_inlet_k"),
-    "drier_outlet_temperature": _state("drier_outlet_k"),
-    "evaporator_inlet_temperature": _state("evaporator_inlet_k"),
-    "evaporator_outlet_temperature": _state("evaporator_outlet_k"),
-    "suction_line_temperature": _state("suction_line_k"),
     "door_frame_temperature": _door_frame,
-    "fresh_food_temperature": _state("fresh_food_k"),
-    "freezer_temperature": _state("freezer_k"),
-    "run_fraction": _state("run_fraction"),
     "freezer_cooling_rate": lambda p, med, volts: cooling_rate(p.circuits, p.states, p.room_k),
-    "frosted_fraction": _state("frosted_fraction"),
     "equalising_time": _equalising,
-    "suction_pressure": _state("suction_pressure_pa"),
-    "discharge_pressure": _state("condensing_pressure_pa"),
     "standing_pressure": _standing,
     "recovered_mass": lambda p, med, volts: p.circuits["charge_kg"],
+}
+# Every reading the model predicts: a field of the running state, or a column of its own.
+COLUMNS: Mapping[str, Column] = {
+    name: _state(reading.state) if reading.state else _OWN[name]
+    for name, reading in READINGS.items()
+    if reading.state or name in _OWN
 }
 
 COMPARTMENTS = frozenset({"fresh_food_temperature", "freezer_temperature"})
@@ -125,14 +114,8 @@ def says_nothing(settled: bool) -> frozenset[str]:
 
 
 # Where a reading starts from before the machine has run in.
-STARTS_AT_ROOM = frozenset(
-    {
-        "shell_temperature", "discharge_line_temperature", "condenser_inlet_temperature",
-        "condenser_middle_temperature", "condenser_outlet_temperature", "drier_inlet_temperature",
-        "drier_outlet_temperature", "suction_line_temperature", "door_frame_temperature",
-    }
-)  # fmt: skip
-STARTS_AT_FREEZER = frozenset({"evaporator_inlet_temperature", "evaporator_outlet_temperature"})
+STARTS_AT_ROOM = frozenset(name for name, r in READINGS.items() if r.air == "room")
+STARTS_AT_FREEZER = frozenset(name for name, r in READINGS.items() if r.air == "freezer")
 
 
 def sign_chance(sign: str, p: Population) -> np.ndarray:

@@ -8,6 +8,8 @@ from coldwright.faults.tells import AlongSeverity, Always, AtLeast, Between
 
 CONDENSER_AIR = Fault(
     identifier="condenser_air",
+    meaning="dust, stopped fan, no clearance",
+    measure="fraction of healthy outside conductance",
     share=0.083,
     why="dust and built-in cabinets",
     words=Words(
@@ -42,6 +44,8 @@ CONDENSER_AIR = Fault(
 
 EVAPORATOR_AIR = Fault(
     identifier="evaporator_air",
+    meaning="fan stopped, coil iced",
+    measure="fraction of healthy outside conductance",
     share=0.15,
     why="defrost parts and fans of frost-free machines fail often",
     words=Words(
@@ -76,6 +80,8 @@ EVAPORATOR_AIR = Fault(
 
 HEAT_LOAD = Fault(
     identifier="heat_load",
+    meaning="seal, stuck heater, warm load",
+    measure="watt above normal",
     share=0.074,
     why="seals and doors; gasket air 1.5-29 W (quoted in gasket studies), stuck heater above",
     words=Words(

@@ -8,6 +8,8 @@ from coldwright.faults.tells import WhereUnpowered
 
 WEAK_COMPRESSOR = Fault(
     identifier="weak_compressor",
+    meaning="valve leak or worn pump",
+    measure="fraction of healthy mass flow at equal pressures",
     share=0.083,
     why="worn valves, old machines",
     words=Words(
@@ -37,6 +39,9 @@ WEAK_COMPRESSOR = Fault(
 
 COMPRESSOR_NOT_RUNNING = Fault(
     identifier="compressor_not_running",
+    meaning="winding, relay, overload, supply, seized; board where the compressor is of variable"
+    " speed",
+    measure="which",
     share=0.074,
     why="starting device, supply, winding, seized",
     words=Words(

@@ -24,6 +24,8 @@ _FAN_AT_REST = WhereStill(0.97)  # none turns where nothing calls
 
 CONTROL = Fault(
     identifier="control",
+    meaning="thermostat, defrost control, air damper, switching valve, drive board",
+    measure="which",
     share=0.05,
     why="thermostat, air flap, defrost control: sound circuits all",
     words=Words(

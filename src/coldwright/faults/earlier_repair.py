@@ -15,6 +15,8 @@ _OIL_LOGGED = Factor(
 
 WRONG_FILL = Fault(
     identifier="wrong_fill",
+    meaning="wrong refrigerant, wrong capillary or oil-logged after an earlier repair",
+    measure="which",
     share=0.006,
     why="only after somebody worked on it",
     words=Words(

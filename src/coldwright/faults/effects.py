@@ -6,13 +6,13 @@ An effect is named as its fault, or ``fault:way`` where the fault comes about in
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from coldwright.cycle.batches import in_batches
-from coldwright.cycle.capillary.restriction import restrict_range
-from coldwright.cycle.medium import Medium
+if TYPE_CHECKING:
+    from coldwright.cycle.medium import Medium
+
 
 NO_NUMBER = float("nan")
 
@@ -130,6 +130,10 @@ class Restriction(_Base):
         self, med: Medium, circuits: np.ndarray, surroundings: np.ndarray, severity: np.ndarray
     ) -> None:
         """Add the resistance that leaves that flow."""
+        # Only here is compiled code needed; whoever names a fault does not wait for it.
+        from coldwright.cycle.batches import in_batches
+        from coldwright.cycle.capillary.restriction import restrict_range
+
         share = np.ascontiguousarray(severity, dtype=np.float64)
 
         def loop(first: int, last: int) -> None:

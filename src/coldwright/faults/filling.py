@@ -10,6 +10,8 @@ from coldwright.faults.tells import Always
 
 UNDERCHARGE = Fault(
     identifier="undercharge",
+    meaning="refrigerant lost",
+    measure="fraction of plate charge left",
     share=0.185,
     why="leaks are the usual end of a sealed circuit",
     words=Words(
@@ -38,6 +40,8 @@ UNDERCHARGE = Fault(
 
 OVERCHARGE = Fault(
     identifier="overcharge",
+    meaning="too much put in",
+    measure="fraction of plate charge",
     share=0.02,
     why="only after somebody added some",
     words=Words(
@@ -66,6 +70,8 @@ OVERCHARGE = Fault(
 
 NON_CONDENSABLES = Fault(
     identifier="non_condensables",
+    meaning="air or nitrogen inside",
+    measure="mole of gas (shown also as gram of air)",
     share=0.006,
     why="a hasty evacuation; air drawn in by a leak comes with a lost charge",
     words=Words(
@@ -92,6 +98,7 @@ NON_CONDENSABLES = Fault(
 
 MOISTURE = Fault(
     identifier="moisture",
+    meaning="ice plug that comes and goes at the capillary outlet",
     share=0.011,
     why="circuits that were opened, or leak below atmospheric pressure",
     words=Words(

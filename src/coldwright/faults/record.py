@@ -148,11 +148,13 @@ class Fault:
     """
 
     identifier: str
+    meaning: str  # in a few words, for the glossary
     share: float  # among appliances that do not cool as they should
     why: str  # of the share
     words: Words
     sealed: bool  # mending it opens the sealed circuit
     tell_tale: str  # what tells it from others, and how that is known
+    measure: str = "none"  # what its severity counts, for the glossary
     effect: Effect | None = None  # None: each way has its own
     severity: Severity | None = None
     factors: Factors = Factors()

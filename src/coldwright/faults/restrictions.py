@@ -20,6 +20,8 @@ _COMES_AND_GOES = Always(0.08)
 
 CAPILLARY_RESTRICTED = Fault(
     identifier="capillary_restricted",
+    meaning="partly blocked or crushed",
+    measure="fraction of healthy flow at equal conditions",
     share=0.065,
     why="debris, oil wax, a kink; rarer than leaks",
     words=Words(
@@ -43,6 +45,7 @@ CAPILLARY_RESTRICTED = Fault(
 
 CAPILLARY_BLOCKED = Fault(
     identifier="capillary_blocked",
+    meaning="no flow",
     share=0.037,
     why="the end of a restriction",
     words=Words(
@@ -70,6 +73,8 @@ CAPILLARY_BLOCKED = Fault(
 
 DRIER_RESTRICTED = Fault(
     identifier="drier_restricted",
+    meaning="blocked drier: pressure falls before the capillary",
+    measure="fraction of healthy flow at equal conditions",
     share=0.046,
     why="crumbling desiccant, debris on the screen",
     words=Words(

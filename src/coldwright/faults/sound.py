@@ -10,6 +10,7 @@ AS_BUILT = unaltered("nothing_wrong", False)
 
 NOTHING_WRONG = Fault(
     identifier="nothing_wrong",
+    meaning="works as built (hot room, setting, use)",
     share=0.11,
     why="hot room, setting, use: a common call",
     words=Words(

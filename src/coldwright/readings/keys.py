@@ -11,20 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from coldwright.catalogue import readings
 from coldwright.faults import record
+from coldwright.refrigerant.facts import NAMES, UNKNOWN
 from coldwright.units import Dimension as D
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingKey:
-    """One reading that can be taken. `low` and `high` are SI."""
-
-    identifier: str
-    dimension: D
-    low: float
-    high: float
-    opens_circuit: bool
-    label: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,61 +37,8 @@ class QuantityKey:
     label: str
 
 
-_COLD, _HOT = 193.15, 473.15  # -80 °C and 200 °C
+_COLD = 193.15  # -80 °C
 
-
-def _temperature(identifier: str, label: str, low: float = _COLD, high: float = _HOT) -> ReadingKey:
-    return ReadingKey(identifier, D.TEMPERATURE, low, high, False, label)
-
-
-_READINGS = (
-    _temperature("ambient_temperature", "air in the room", 253.15, 333.15),
-    ReadingKey("ambient_humidity", D.FRACTION, 0.0, 1.0, False, "relative humidity in the room"),
-    ReadingKey("supply_voltage", D.VOLTAGE, 0.0, 500.0, False, "voltage at the socket"),
-    ReadingKey("appliance_power", D.POWER, 0.0, 5000.0, False, "power of the whole appliance"),
-    ReadingKey("compressor_power", D.POWER, 0.0, 3000.0, False, "power of the compressor alone"),
-    ReadingKey("appliance_current", D.CURRENT, 0.0, 60.0, False, "current of the whole appliance"),
-    ReadingKey("compressor_current", D.CURRENT, 0.0, 60.0, False, "current of the compressor"),
-    ReadingKey("compressor_speed", D.ROTATIONAL_SPEED, 0.0, 120.0, False, "compressor speed"),
-    _temperature("shell_temperature", "compressor shell"),
-    _temperature("discharge_line_temperature", "discharge line near the shell"),
-    _temperature("condenser_inlet_temperature", "condenser inlet"),
-    _temperature("condenser_middle_temperature", "middle of the condenser"),
-    _temperature("condenser_outlet_temperature", "condenser outlet"),
-    _temperature("drier_inlet_temperature", "drier inlet"),
-    _temperature("drier_outlet_temperature", "drier outlet"),
-    _temperature("evaporator_inlet_temperature", "evaporator inlet"),
-    _temperature("evaporator_outlet_temperature", "evaporator outlet"),
-    _temperature("suction_line_temperature", "suction line at the shell"),
-    _temperature("fresh_food_temperature", "fresh-food compartment", high=343.15),
-    _temperature("freezer_temperature", "freezer compartment", high=343.15),
-    _temperature("door_frame_temperature", "door frame", high=373.15),
-    ReadingKey("run_fraction", D.FRACTION, 0.0, 1.0, False, "share of the time it runs"),
-    ReadingKey("frosted_fraction", D.FRACTION, 0.0, 1.0, False, "share of the evaporator frosted"),
-    ReadingKey(
-        "freezer_cooling_rate",
-        D.TEMPERATURE_RATE,
-        -0.02,
-        0.02,
-        False,
-        "fall of the freezer while it runs",
-    ),
-    ReadingKey("equalising_time", D.TIME, 0.0, 86_400.0, False, "time to equalise after a stop"),
-    ReadingKey("winding_resistance_run", D.RESISTANCE, 0.0, 1e9, False, "run winding"),
-    ReadingKey("winding_resistance_start", D.RESISTANCE, 0.0, 1e9, False, "start winding"),
-    ReadingKey(
-        "winding_resistance_run_to_start", D.RESISTANCE, 0.0, 1e9, False, "run to start pin"
-    ),
-    ReadingKey("insulation_resistance", D.RESISTANCE, 0.0, 1e12, False, "winding to shell"),
-    ReadingKey("start_device_resistance", D.RESISTANCE, 0.0, 1e9, False, "start device, cold"),
-    ReadingKey("overload_resistance", D.RESISTANCE, 0.0, 1e9, False, "overload by itself"),
-    ReadingKey("capacitor_share", D.FRACTION, 0.0, 3.0, False, "capacitor, share of its label"),
-    ReadingKey("starting_current", D.CURRENT, 0.0, 100.0, False, "current while trying to start"),
-    ReadingKey("suction_pressure", D.PRESSURE, 0.0, 2.5e6, True, "suction pressure, running"),
-    ReadingKey("discharge_pressure", D.PRESSURE, 0.0, 6.0e6, True, "discharge pressure, running"),
-    ReadingKey("standing_pressure", D.PRESSURE, 0.0, 2.5e6, True, "pressure at rest"),
-    ReadingKey("recovered_mass", D.MASS, 0.0, 2.0, True, "refrigerant recovered"),
-)
 
 _SIGNS = (
     SignKey("oil_trace", "oil trace on a tube or joint", takes_place=True),
@@ -137,14 +74,12 @@ _KINDS = {
     "compact": "compact",
 }
 
-READINGS: Mapping[str, ReadingKey] = MappingProxyType({k.identifier: k for k in _READINGS})
+ReadingKey = readings.ReadingRecord
+READINGS = readings.READINGS
 SIGNS: Mapping[str, SignKey] = MappingProxyType({k.identifier: k for k in _SIGNS})
 KINDS: Mapping[str, str] = MappingProxyType(_KINDS)
 
-REFRIGERANTS = (
-    *("R134a", "R600a", "R12", "R290", "R22", "R152a", "R1234yf", "R401A", "R409A"),
-    *("R413A", "R436A", "R436B", "R404A", "R500", "R502", "unknown"),
-)
+REFRIGERANTS = (*NAMES, UNKNOWN.name)
 COMPLAINTS = record.COMPLAINTS
 CONDENSERS, EVAPORATORS = record.CONDENSERS, record.EVAPORATORS
 LAYOUTS = ("plain", "oil_cooler", "frame_loop", "oil_cooler_and_frame_loop")

@@ -10,9 +10,9 @@ from coldwright.refrigerant.charge_work import (
     Saturation,
 )
 from coldwright.refrigerant.cylinders import Fill
+from coldwright.refrigerant.fact_records import Pairing, Trust
 from coldwright.refrigerant.facts import Era, Refrigerant
-from coldwright.refrigerant.lines import Trust
-from coldwright.refrigerant.oil_choice import Pairing, Saying
+from coldwright.refrigerant.oil_choice import Saying
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,19 +7,31 @@ mass-weighted from those of its parts, as the standard and the law do it.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from coldwright.refrigerant.fact_records import (
+    ALKYLBENZENE,
     AR6,
     ASHRAE_34,
     COOLPROP,
     EN_378,
+    ESTER,
     EU,
+    FITTED,
     IPCC,
+    MINERAL,
     MONTREAL,
+    THIN,
     Component,
+    Era,
     Figure,
     Gwp,
     Known,
+    Miscibility,
+    Pairing,
     Refrigerant,
+    Role,
+    Trust,
 )
 
 # Parts: GWP in AR4, AR5, AR6 (IPCC, same open data file as the pure refrigerants), ODP (Montreal
@@ -79,7 +91,6 @@ def _blend(
         molar_mass_kg_mol=Figure(mass, f"from its parts: {COOLPROP}", Known.COMPUTED),
         safety_class=safety_class,
         safety_class_known=Known.SECONDARY,
-        flammable=safety_class != "A1",
         lfl_kg_m3=lfl,
         gwp100=gwp100 or sets,
         odp=Figure(odp, f"mass-weighted from its parts: {MONTREAL}", Known.COMPUTED),
@@ -105,21 +116,164 @@ _HYDROCARBON_GWP = (
     Gwp("AR6", 0.02, f"at most that of its propane: {AR6}", Known.COMPUTED),
 )
 _HYDROCARBON_OILS = ("mineral", "alkylbenzene", "polyol ester")
+_HYDROCARBON_PAIR = "a blend of two hydrocarbons whose pair is published"
 _436A, _436B = "R290 56 ±1, R600a 44 ±1", "R290 52 ±1, R600a 48 ±1"
 
 BLENDS: tuple[Refrigerant, ...] = (
-    _blend("R401A", "R22 53 ±2, R152a 13 +0.5 -1.5, R124 34 ±1", "A1", ("alkylbenzene", "mineral")),
-    _blend("R409A", "R22 60 ±2, R124 25 ±2, R142b 15 ±1", "A1", ("alkylbenzene", "mineral")),
-    _blend(
-        "R413A",
-        "R218 9 ±1, R134a 88 ±2, R600a 3 +0 -1",
-        "A2",
-        ("polyol ester", "mineral", "alkylbenzene"),
-        (Figure(0.375, f"{EN_378}; a weak memory", Known.MEMORY),),
+    replace(
+        _blend(
+            "R401A", "R22 53 ±2, R152a 13 +0.5 -1.5, R124 34 ±1", "A1", ("alkylbenzene", "mineral")
+        ),
+        trust=Trust(0.02, 0.6, 0.02, FITTED),
+        oils=(
+            Pairing(
+                "R401A", ALKYLBENZENE, Miscibility.FULL, "the usual advice at service", Known.MEMORY
+            ),
+            Pairing(
+                "R401A",
+                MINERAL,
+                Miscibility.PARTIAL,
+                "its R152a and R124 return oil less well than R12",
+                Known.MEMORY,
+            ),
+        ),
+        uses=(
+            Era(
+                "R401A",
+                "world",
+                1993,
+                2015,
+                "in place of R12; follows the HCFC dates",
+                Known.MEMORY,
+                Role.SERVICE,
+            ),
+        ),
+        sieve_angstrom=4,
     ),
-    _blend("R436A", _436A, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436A), _HYDROCARBON_GWP),
-    _blend("R436B", _436B, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436B), _HYDROCARBON_GWP),
-    _blend("R404A", "R125 44 ±2, R143a 52 ±1, R134a 4 ±2", "A1", ("polyol ester",)),
-    _blend("R500", "R12 73.8 azeotrope, R152a 26.2 azeotrope", "A1", ("mineral", "alkylbenzene")),
-    _blend("R502", "R22 48.8 azeotrope, R115 51.2 azeotrope", "A1", ("mineral", "alkylbenzene")),
+    replace(
+        _blend("R409A", "R22 60 ±2, R124 25 ±2, R142b 15 ±1", "A1", ("alkylbenzene", "mineral")),
+        trust=Trust(0.02, 0.6, 0.02, FITTED),
+        oils=(
+            Pairing(
+                "R409A", ALKYLBENZENE, Miscibility.FULL, "the usual advice at service", Known.MEMORY
+            ),
+            Pairing("R409A", MINERAL, Miscibility.PARTIAL, "", Known.MEMORY),
+        ),
+        uses=(
+            Era(
+                "R409A",
+                "world",
+                1994,
+                2015,
+                "in place of R12; follows the HCFC dates",
+                Known.MEMORY,
+                Role.SERVICE,
+            ),
+        ),
+        sieve_angstrom=4,
+    ),
+    replace(
+        _blend(
+            "R413A",
+            "R218 9 ±1, R134a 88 ±2, R600a 3 +0 -1",
+            "A2",
+            ("polyol ester", "mineral", "alkylbenzene"),
+            (Figure(0.375, f"{EN_378}; a weak memory", Known.MEMORY),),
+        ),
+        trust=Trust(
+            0.12,
+            3.0,
+            0.02,
+            "sources disagree: its published boiling points (ASHRAE 34) have the bubble "
+            "point 3 K higher than the measured pair of its parts (Bell & Lemmon 2016) that "
+            "is used here",
+        ),
+        oils=(
+            Pairing("R413A", ESTER, Miscibility.FULL, "", Known.MEMORY),
+            Pairing(
+                "R413A",
+                MINERAL,
+                Miscibility.POOR,
+                "its isobutane is there to carry mineral oil back",
+                Known.MEMORY,
+            ),
+            Pairing("R413A", ALKYLBENZENE, Miscibility.PARTIAL, "", Known.MEMORY),
+        ),
+        uses=(Era("R413A", "world", 1996, None, "in place of R12", Known.MEMORY, Role.SERVICE),),
+        sieve_angstrom=4,
+    ),
+    replace(
+        _blend("R436A", _436A, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436A), _HYDROCARBON_GWP),
+        trust=Trust(0.01, 0.3, 0.005, _HYDROCARBON_PAIR),
+        oils=(
+            Pairing("R436A", MINERAL, Miscibility.FULL, THIN, Known.MEMORY),
+            Pairing("R436A", ALKYLBENZENE, Miscibility.FULL, THIN, Known.MEMORY),
+            Pairing("R436A", ESTER, Miscibility.FULL, "", Known.MEMORY),
+        ),
+        uses=(Era("R436A", "Asia", 2000, None, "minor, regional", Known.MEMORY, Role.RARE),),
+        sieve_angstrom=3,
+    ),
+    replace(
+        _blend("R436B", _436B, "A3", _HYDROCARBON_OILS, _hydrocarbon_lfl(_436B), _HYDROCARBON_GWP),
+        trust=Trust(0.01, 0.3, 0.005, _HYDROCARBON_PAIR),
+        oils=(
+            Pairing("R436B", MINERAL, Miscibility.FULL, THIN, Known.MEMORY),
+            Pairing("R436B", ALKYLBENZENE, Miscibility.FULL, THIN, Known.MEMORY),
+            Pairing("R436B", ESTER, Miscibility.FULL, "", Known.MEMORY),
+        ),
+        uses=(Era("R436B", "Asia", 2000, None, "minor, regional", Known.MEMORY, Role.RARE),),
+        sieve_angstrom=3,
+    ),
+    replace(
+        _blend("R404A", "R125 44 ±2, R143a 52 ±1, R134a 4 ±2", "A1", ("polyol ester",)),
+        trust=Trust(
+            0.01,
+            0.4,
+            0.005,
+            "a blend that CoolProp holds as one fluid (Lemmon 2003); one handbook prints its "
+            "boiling point as -46.6 and as -46.2 °C",
+        ),
+        oils=(Pairing("R404A", ESTER, Miscibility.FULL, "", Known.MEMORY),),
+        uses=(
+            Era("R404A", "world", 1994, None, "ice makers, deep freezers", Known.MEMORY, Role.RARE),
+        ),
+    ),
+    replace(
+        _blend(
+            "R500", "R12 73.8 azeotrope, R152a 26.2 azeotrope", "A1", ("mineral", "alkylbenzene")
+        ),
+        trust=Trust(0.01, 0.4, 0.02, FITTED),
+        oils=(
+            Pairing("R500", MINERAL, Miscibility.FULL, "", Known.MEMORY),
+            Pairing("R500", ALKYLBENZENE, Miscibility.FULL, "", Known.MEMORY),
+        ),
+        uses=(
+            Era(
+                "R500", "world", 1950, 1995, "some freezers and ice makers", Known.MEMORY, Role.RARE
+            ),
+        ),
+        sieve_angstrom=4,
+    ),
+    replace(
+        _blend(
+            "R502", "R22 48.8 azeotrope, R115 51.2 azeotrope", "A1", ("mineral", "alkylbenzene")
+        ),
+        trust=Trust(0.01, 0.4, 0.02, FITTED),
+        oils=(
+            Pairing(
+                "R502",
+                MINERAL,
+                Miscibility.PARTIAL,
+                "two liquids in the cold, more so than R22",
+                Known.MEMORY,
+            ),
+            Pairing("R502", ALKYLBENZENE, Miscibility.FULL, "", Known.MEMORY),
+        ),
+        uses=(
+            Era(
+                "R502", "world", 1961, 1995, "some freezers and ice makers", Known.MEMORY, Role.RARE
+            ),
+        ),
+        sieve_angstrom=4,
+    ),
 )

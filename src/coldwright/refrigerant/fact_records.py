@@ -49,6 +49,56 @@ class Component:
 
 
 @dataclass(frozen=True, slots=True)
+class Trust:
+    """How far a line may be believed, one standard deviation unless said, and why."""
+
+    pressure_relative: float
+    temperature_k: float
+    density_relative: float
+    why: str
+
+
+class Miscibility(Enum):
+    """Of liquid refrigerant with the oil, at household temperatures."""
+
+    FULL = "mixes fully"
+    PARTIAL = "mixes in part"
+    POOR = "hardly mixes"
+
+
+@dataclass(frozen=True, slots=True)
+class Pairing:
+    """One oil with one refrigerant."""
+
+    refrigerant: str
+    oil: str
+    miscibility: Miscibility
+    remark: str
+    known: Known
+
+
+class Role(Enum):
+    """In what a refrigerant is met."""
+
+    NEW = "common in new household appliances"
+    SERVICE = "put in at service, in place of the plate's"
+    RARE = "minor or regional: only the plate tells"
+
+
+@dataclass(frozen=True, slots=True)
+class Era:
+    """Years in which household appliances were filled with a refrigerant."""
+
+    refrigerant: str
+    region: str
+    first_year: int
+    last_year: int | None  # None while it goes on
+    source: str
+    known: Known
+    role: Role = Role.NEW
+
+
+@dataclass(frozen=True, slots=True)
 class Refrigerant:
     """Facts of one refrigerant; None and empty where nothing is known."""
 
@@ -57,7 +107,6 @@ class Refrigerant:
     molar_mass_kg_mol: Figure | None
     safety_class: str | None  # ASHRAE 34
     safety_class_known: Known
-    flammable: bool  # as it must be handled: true also when unknown
     lfl_kg_m3: tuple[Figure, ...]  # lower flammability limits; families of standards differ
     gwp100: tuple[Gwp, ...]
     odp: Figure | None
@@ -65,6 +114,29 @@ class Refrigerant:
     usual_oils_known: Known
     components: tuple[Component, ...] = ()  # of a blend, by ASHRAE 34; empty where it is pure
     components_source: str = ""
+    trust: Trust | None = None  # of its bubble and dew line; None where none ships
+    oils: tuple[Pairing, ...] = ()  # the usual one first
+    uses: tuple[Era, ...] = ()
+    full_model: bool = False  # property tables for the model of the circuit are made of it
+    mistaken_for: str = ""  # what a careless repair puts in instead, by oil and pressures; ours
+    air_drawn_in: float | None = None  # share of lost charges with which air got in; ours
+    sieve_angstrom: int = 0  # pores of its drier, 0 where nothing is known; from memory
+    charge_tolerance_g: float = 3.0  # R134a 2 to 3 g, from memory
+
+    def __post_init__(self) -> None:
+        named = {oil.refrigerant for oil in self.oils} | {era.refrigerant for era in self.uses}
+        if named - {self.name}:
+            raise BadInput(self.name, "oils and uses", ", ".join(sorted(named)), self.name)
+
+    @property
+    def flammable(self) -> bool:
+        """As it must be handled: also where its class is not known."""
+        return self.safety_class is None or not self.safety_class.endswith("1")
+
+    @property
+    def hydrocarbon(self) -> bool:
+        """Whether it holds no halogen: all of the highest class of flammability do not."""
+        return self.safety_class == "A3"
 
     def gwp(self, set_name: str) -> Gwp:
         """GWP of one set; raises `BadInput` when that set is not held for it."""
@@ -80,6 +152,12 @@ class Refrigerant:
         return min(self.lfl_kg_m3, key=lambda figure: figure.value, default=None)
 
 
+MINERAL, ALKYLBENZENE, ESTER = "mineral", "alkylbenzene", "polyol ester"
+THIN = "dissolves so well that it thins the oil"
+EQUATION = "one fluid with its own reference equation in CoolProp"
+FITTED = "a blend whose parts meet through one number fitted to its published boiling points"
+EU_BAN = "Regulation (EU) 517/2014, annex III: HFC of GWP 150 and above ended 1 Jan 2015"
+SNAP = "US EPA, 76 FR 78832, listed with effect of 21 Feb 2012"
 COOLPROP = "CoolProp 8.0.0 (Bell et al. 2014)"
 IPCC = "IPCC, by way of an open data file (globalwarmingpotentials 0.13.2)"
 AR6 = "IPCC AR6, table 7.SM.7"

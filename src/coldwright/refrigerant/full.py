@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from coldwright.errors import Refused
+from coldwright.refrigerant.facts import FULL_REFRIGERANTS as FULL_REFRIGERANTS
 
-FULL_REFRIGERANTS = ("R134a", "R600a", "R12", "R290", "R22")
 NO_REFRIGERANT = 0  # code of a row that nobody filled
 
 

@@ -15,6 +15,7 @@ from importlib.resources import files
 from math import exp, log
 
 from coldwright.errors import Refused, require
+from coldwright.refrigerant.fact_records import Trust
 from coldwright.refrigerant.facts import REFRIGERANTS, refrigerant_facts
 
 COLUMNS = (
@@ -27,44 +28,8 @@ COLUMNS = (
 STEP_K = 5.0  # between rows
 
 
-@dataclass(frozen=True, slots=True)
-class Trust:
-    """How far a line may be believed, one standard deviation unless said, and why."""
-
-    pressure_relative: float
-    temperature_k: float
-    density_relative: float
-    why: str
-
-
-_EQUATION = "one fluid with its own reference equation in CoolProp"
-_FITTED = "a blend whose parts meet through one number fitted to its published boiling points"
 # Bounds are judgements of ours from the deviations listed in docs/refrigerants.md.
-TRUST: dict[str, Trust] = {
-    "R134a": Trust(0.001, 0.05, 0.001, _EQUATION),
-    "R600a": Trust(0.002, 0.05, 0.001, _EQUATION),
-    "R12": Trust(0.003, 0.1, 0.002, _EQUATION),
-    "R290": Trust(0.001, 0.05, 0.001, _EQUATION),
-    "R22": Trust(0.002, 0.05, 0.001, _EQUATION),
-    "R152a": Trust(0.002, 0.1, 0.001, _EQUATION),
-    "R1234yf": Trust(0.002, 0.1, 0.002, _EQUATION),
-    "R404A": Trust(
-        0.01, 0.4, 0.005,
-        "a blend that CoolProp holds as one fluid (Lemmon 2003); one handbook prints its boiling "
-        "point as -46.6 and as -46.2 °C",
-    ),
-    "R436A": Trust(0.01, 0.3, 0.005, "a blend of two hydrocarbons whose pair is published"),
-    "R436B": Trust(0.01, 0.3, 0.005, "a blend of two hydrocarbons whose pair is published"),
-    "R401A": Trust(0.02, 0.6, 0.02, _FITTED),
-    "R409A": Trust(0.02, 0.6, 0.02, _FITTED),
-    "R500": Trust(0.01, 0.4, 0.02, _FITTED),
-    "R502": Trust(0.01, 0.4, 0.02, _FITTED),
-    "R413A": Trust(
-        0.12, 3.0, 0.02,
-        "sources disagree: its published boiling points (ASHRAE 34) have the bubble point 3 K "
-        "higher than the measured pair of its parts (Bell & Lemmon 2016) that is used here",
-    ),
-}  # fmt: skip
+TRUST: dict[str, Trust] = {r.name: r.trust for r in REFRIGERANTS if r.trust is not None}
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,17 +7,9 @@ compressor was built for.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
 
-from coldwright.refrigerant.fact_records import Known
-
-
-class Miscibility(Enum):
-    """Of liquid refrigerant with the oil, at household temperatures."""
-
-    FULL = "mixes fully"
-    PARTIAL = "mixes in part"
-    POOR = "hardly mixes"
+from coldwright.refrigerant.fact_records import Known, Pairing
+from coldwright.refrigerant.facts import REFRIGERANTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,17 +20,6 @@ class OilKind:
     water_ppm_low: float  # by mass
     water_ppm_high: float
     water_known: Known
-
-
-@dataclass(frozen=True, slots=True)
-class Pairing:
-    """One oil with one refrigerant."""
-
-    refrigerant: str
-    oil: str
-    miscibility: Miscibility
-    remark: str
-    known: Known
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,47 +36,6 @@ OIL_KINDS = (
     OilKind("mineral", 30.0, 50.0, Known.MEMORY),
     OilKind("alkylbenzene", 50.0, 100.0, Known.MEMORY),
     OilKind("polyol ester", 1500.0, 2500.0, Known.SECONDARY),
-)
-
-_FULL, _PART, _POOR = Miscibility.FULL, Miscibility.PARTIAL, Miscibility.POOR
-_READ, _MEMORY = Known.READ, Known.MEMORY
-_M, _A, _E = "mineral", "alkylbenzene", "polyol ester"
-_THIN = "dissolves so well that it thins the oil"
-PAIRINGS = (
-    Pairing("R134a", _E, _FULL, "low viscosity; an ISO 68 ester mixes in part only", _READ),
-    Pairing("R134a", _M, _POOR, "", _READ),
-    Pairing("R134a", _A, _POOR, "small hermetic circuits have run with it", _MEMORY),
-    Pairing("R600a", _M, _FULL, _THIN, _READ),
-    Pairing("R600a", _A, _FULL, _THIN, _READ),
-    Pairing("R600a", _E, _FULL, "", _READ),
-    Pairing("R12", _M, _FULL, "", _READ),
-    Pairing("R12", _E, _FULL, "chemically accepted too", _READ),
-    Pairing("R290", _M, _FULL, _THIN, _READ),
-    Pairing("R290", _A, _FULL, _THIN, _MEMORY),
-    Pairing("R290", _E, _FULL, "", _MEMORY),
-    Pairing("R22", _M, _PART, "two liquids in the cold", _READ),
-    Pairing("R22", _A, _FULL, "better oil return than with mineral oil", _MEMORY),
-    Pairing("R152a", _E, _FULL, "", _MEMORY),
-    Pairing("R152a", _A, _PART, "", _MEMORY),
-    Pairing("R1234yf", _E, _FULL, "", _MEMORY),
-    Pairing("R401A", _A, _FULL, "the usual advice at service", _MEMORY),
-    Pairing("R401A", _M, _PART, "its R152a and R124 return oil less well than R12", _MEMORY),
-    Pairing("R409A", _A, _FULL, "the usual advice at service", _MEMORY),
-    Pairing("R409A", _M, _PART, "", _MEMORY),
-    Pairing("R413A", _E, _FULL, "", _MEMORY),
-    Pairing("R413A", _M, _POOR, "its isobutane is there to carry mineral oil back", _MEMORY),
-    Pairing("R413A", _A, _PART, "", _MEMORY),
-    Pairing("R436A", _M, _FULL, _THIN, _MEMORY),
-    Pairing("R436A", _A, _FULL, _THIN, _MEMORY),
-    Pairing("R436A", _E, _FULL, "", _MEMORY),
-    Pairing("R436B", _M, _FULL, _THIN, _MEMORY),
-    Pairing("R436B", _A, _FULL, _THIN, _MEMORY),
-    Pairing("R436B", _E, _FULL, "", _MEMORY),
-    Pairing("R404A", _E, _FULL, "", _MEMORY),
-    Pairing("R500", _M, _FULL, "", _MEMORY),
-    Pairing("R500", _A, _FULL, "", _MEMORY),
-    Pairing("R502", _M, _PART, "two liquids in the cold, more so than R22", _MEMORY),
-    Pairing("R502", _A, _FULL, "", _MEMORY),
 )
 
 SAYINGS = (
@@ -131,7 +71,7 @@ SAYINGS = (
 
 def pairings_of(refrigerant: str) -> tuple[Pairing, ...]:
     """Oils of one refrigerant, the usual one first; empty where nothing is held."""
-    return tuple(pairing for pairing in PAIRINGS if pairing.refrigerant == refrigerant)
+    return next((r.oils for r in REFRIGERANTS if r.name == refrigerant), ())
 
 
 def sayings_about(refrigerant: str) -> tuple[Saying, ...]:

@@ -8,8 +8,6 @@ from coldwright.repair.situation import Situation
 
 _MEMORY = "from memory"
 _READ = "refrigeration trade text, read"
-_THREE_ANGSTROM = ("R134a", "R600a", "R290", "R436A", "R436B", "R152a", "R1234yf")
-_FOUR_ANGSTROM = ("R12", "R22", "R500", "R502", "R401A", "R409A", "R413A")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +31,7 @@ def drier_for(situation: Situation) -> DrierChoice:
         Refrigerant and tube sizes.
     """
     name = situation.refrigerant.name
-    pore = 3 if name in _THREE_ANGSTROM else 4 if name in _FOUR_ANGSTROM else 0
+    pore = situation.refrigerant.sieve_angstrom
     oils = situation.refrigerant.usual_oils
     ester = "polyol ester" in oils
     must = [

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
+from coldwright.refrigerant.facts import REFRIGERANTS
+
 PHASED_OUT = {
     "R12": "ozone-depleting; production ended (1996, Article 5 countries 2010): only what the "
     "same owner's circuit gave back",
@@ -17,7 +19,7 @@ PHASED_OUT = {
     "R502": "ozone-depleting", "R500": "ozone-depleting",
 }  # fmt: skip
 R12_SERVICE = ("R401A", "R409A", "R413A")
-A3 = ("R600a", "R290", "R436A", "R436B")
+A3 = tuple(r.name for r in REFRIGERANTS if r.hydrocarbon)
 
 
 @dataclass(frozen=True, slots=True)

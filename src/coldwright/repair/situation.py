@@ -40,7 +40,6 @@ USUAL: Mapping[str, UsualTube] = MappingProxyType(
 )
 COPPER_EVAPORATOR_BEFORE = 1985  # judgement of ours
 # Neither fluorine nor chlorine: no poison from a flame
-HYDROCARBONS = ("R600a", "R290", "R436A", "R436B", "R1270", "R170", "R600")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +69,7 @@ class Situation:
     @property
     def surrounding(self) -> Surrounding:
         """For the plan of a joint."""
-        return Surrounding(self.flammable, self.state, self.refrigerant.name not in HYDROCARBONS)
+        return Surrounding(self.flammable, self.state, not self.refrigerant.hydrocarbon)
 
     @property
     def frame_loop(self) -> bool:

@@ -8,9 +8,6 @@ from coldwright.repair.situation import Situation
 from coldwright.repair.step_records import Step
 from coldwright.repair.steps_safe import GAS_AGAIN, HANDS
 
-TOLERANCE_G = {"R600a": 1.0, "R290": 1.0}  # from memory
-OTHER_TOLERANCE_G = 3.0  # R134a 2 to 3 g, from memory
-
 
 def fit_drier(choice: DrierChoice) -> Step:
     """The new drier goes in last before joining."""
@@ -79,7 +76,7 @@ def evacuate(situation: Situation) -> Step:
 
 def charge(situation: Situation, mass: str) -> Step:
     """By mass."""
-    tolerance = TOLERANCE_G.get(situation.refrigerant.name, OTHER_TOLERANCE_G)
+    tolerance = situation.refrigerant.charge_tolerance_g
     return Step(
         "charge", "Charge by mass", (f"{mass}, within {tolerance:.0f} g", "cylinder weighed "
         "before and after; hose content allowed for"),

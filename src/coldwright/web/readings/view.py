@@ -16,69 +16,10 @@ from coldwright.web.readings.context import ReadingForm, ReadingRow, ReadingsPar
 from coldwright.words.cautions import at_reading
 from coldwright.words.wording import capital, count
 
-GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    (
-        "Compartments and room",
-        (
-            "fresh_food_temperature",
-            "freezer_temperature",
-            "door_frame_temperature",
-            "ambient_temperature",
-            "ambient_humidity",
-        ),
-    ),
-    (
-        "Power and running",
-        (
-            "appliance_power",
-            "compressor_power",
-            "appliance_current",
-            "compressor_current",
-            "starting_current",
-            "supply_voltage",
-            "compressor_speed",
-            "run_fraction",
-            "freezer_cooling_rate",
-            "equalising_time",
-        ),
-    ),
-    (
-        "Compressor, condenser, drier",
-        (
-            "shell_temperature",
-            "discharge_line_temperature",
-            "condenser_inlet_temperature",
-            "condenser_middle_temperature",
-            "condenser_outlet_temperature",
-            "drier_inlet_temperature",
-            "drier_outlet_temperature",
-        ),
-    ),
-    (
-        "Evaporator and suction line",
-        (
-            "evaporator_inlet_temperature",
-            "evaporator_outlet_temperature",
-            "suction_line_temperature",
-            "frosted_fraction",
-        ),
-    ),
-    (
-        "Windings and start, unplugged",
-        (
-            "winding_resistance_run",
-            "winding_resistance_start",
-            "winding_resistance_run_to_start",
-            "insulation_resistance",
-            "start_device_resistance",
-            "overload_resistance",
-            "capacitor_share",
-        ),
-    ),
-    (
-        "Only with the circuit tapped or opened",
-        ("suction_pressure", "discharge_pressure", "standing_pressure", "recovered_mass"),
-    ),
+# As the page lists them, in the order of their first reading; what opens the circuit last
+GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = tuple(
+    (title, tuple(name for name, r in keys.READINGS.items() if r.group == title))
+    for title in dict.fromkeys(r.group for r in keys.READINGS.values())
 )
 
 
