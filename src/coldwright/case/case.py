@@ -15,6 +15,7 @@ from coldwright.case.ensembles import kept_ensemble, known_ensemble
 from coldwright.case.evidence import chosen_instruments, evidence_of
 from coldwright.catalogue.instruments import Instrument
 from coldwright.diagnosis.ensemble import Ensemble, Evidence
+from coldwright.diagnosis.nothing_fits import nothing_fits
 from coldwright.diagnosis.posterior import Group, Posterior, sharpen, surprise, weigh
 from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import Refused
@@ -118,10 +119,12 @@ class Case:
         Raises
         ------
         Refused
-            If the appliance is not modelled, or the odds rest on too few members although the
-            readings fit one another.
+            If the appliance is not modelled, nothing fits its plate or its readings, or the odds
+            rest on too few members although the readings fit one another.
         """
         found = self.weighed
+        if (none := nothing_fits(found)) is not None:
+            raise none
         if self.background.refine and unconverged(found) and surprise(found) >= UNLIKELY:
             raise not_converged(found)
         return found
@@ -132,7 +135,7 @@ class Case:
         if ensemble is None:
             return None
         found = weigh(ensemble, self.evidence)
-        return None if unconverged(found) else found
+        return None if unconverged(found) or nothing_fits(found) else found
 
     @property
     def odds(self) -> dict[str, float]:

@@ -173,7 +173,8 @@ def log_weights(
         p = block.chance(population, sign)
         p = np.clip(p, 1e-4, 1.0 - 1e-4)
         log_l = log_l + np.log(p if seen else 1.0 - p)
-    return np.where(population.solved, log_l, -np.inf), distance
+    # A member for which a reading has no value cannot have shown it
+    return np.where(population.solved & ~np.isnan(log_l), log_l, -np.inf), distance
 
 
 def truth_of(block: Block, population: Population, evidence: Evidence, volts: float) -> np.ndarray:

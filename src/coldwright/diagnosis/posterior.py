@@ -67,10 +67,12 @@ class Posterior:
     @property
     def effective_members(self) -> float:
         """Effective number of members over all faults, by their weight in the odds."""
-        logs = np.concatenate(
-            [g.log_w - _log_sum(g.log_w) + g.log_evidence for g in self.groups if _any(g.log_w)]
-        )
-        return effective(logs)
+        logs = [
+            g.log_w - _log_sum(g.log_w) + g.log_evidence
+            for g in self.groups
+            if _any(g.log_w) and np.isfinite(g.log_evidence)
+        ]
+        return effective(np.concatenate(logs)) if logs else 0.0
 
     @property
     def log_evidence(self) -> float:
@@ -327,6 +329,8 @@ def surprise(posterior: Posterior) -> float:
         return 1.0
     total, weight = 0.0, 0.0
     top = max(g.log_evidence for g in posterior.groups)
+    if not np.isfinite(top):
+        return 0.0
     for g in posterior.groups:
         share = float(np.exp(g.log_evidence - top))
         if share < 1e-6:

@@ -68,8 +68,10 @@ def reasons_of(
 def _bits(now: Posterior, other: Posterior, fault: str) -> float:
     a = np.logaddexp.reduce([g.log_evidence for g in now.of(fault)])
     b = np.logaddexp.reduce([g.log_evidence for g in other.of(fault)])
-    value = (a - b) / np.log(2.0)
-    return float(np.clip(value, -40.0, 40.0)) if np.isfinite(value) else -40.0
+    if not (np.isfinite(a) and np.isfinite(b)):
+        # Impossible with the reading: against it; impossible without it too: it says nothing
+        return 0.0 if not np.isfinite(b) else -40.0
+    return float(np.clip((a - b) / np.log(2.0), -40.0, 40.0))
 
 
 def _of_reading(
