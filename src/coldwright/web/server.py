@@ -17,6 +17,7 @@ from coldwright.readings.job import Job
 from coldwright.usecases.demo import demo_folder
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
+from coldwright.web.guard import ANY_ADDRESS, own_names
 from coldwright.web.shelf import FolderShelf
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from coldwright.worth.report import RepairReport
 
 _KEPT_REPORTS = 16
-_LOOPBACK = ("localhost", "127.0.0.1")
+_LOOPBACK = ("localhost", "127.0.0.1", "::1")
 _EVERYWHERE = "0.0.0.0"
 
 
@@ -65,6 +66,7 @@ def serve(
         proven=proven.read,
         inside=_inside(background),
         first_look=_first_look(background),
+        reports=folder,
     )
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
@@ -74,7 +76,8 @@ def serve(
             "Anyone on it can read and change the jobs. Use it on your own Wi-Fi only.",
             file=sys.stderr,
         )
-    hosts = _LOOPBACK if address in _LOOPBACK else ("*",)
+    hosts = (*_LOOPBACK, host) if address in _LOOPBACK else (
+        *_LOOPBACK, host, ANY_ADDRESS, *own_names())  # fmt: skip
     uvicorn.run(create_app(deps, hosts=hosts), host=address, port=port, log_level="warning")
 
 
