@@ -54,7 +54,8 @@ def kept(folder: Path) -> set[int]:
 
 
 @pytest.mark.slow
-def test_two_servers_on_one_folder_lose_nothing(shelf, tmp_path):
+@pytest.mark.usefixtures("shelf")
+def test_two_servers_on_one_folder_lose_nothing(tmp_path):
     count = 40 * MUCH
     both = [writer(tmp_path, who, count) for who in (1, 2)]
     confirmed = {int(n) for one in both for n in one.communicate()[0].split()}
@@ -63,7 +64,8 @@ def test_two_servers_on_one_folder_lose_nothing(shelf, tmp_path):
 
 
 @pytest.mark.slow
-def test_a_kill_while_editing_loses_nothing_that_was_confirmed(shelf, tmp_path):
+@pytest.mark.usefixtures("shelf")
+def test_a_kill_while_editing_loses_nothing_that_was_confirmed(tmp_path):
     confirmed: set[int] = set()
     for who in range(1, 1 + 6 * MUCH):
         one = writer(tmp_path, who, 900)
@@ -109,7 +111,7 @@ def test_editing_a_linked_job_keeps_the_link(tmp_path):
 def test_a_disk_that_refuses_is_told_and_the_job_is_whole(shelf, tmp_path, monkeypatch, number):
     really = os.fsync
 
-    def refuse(handle):
+    def refuse(_):
         raise OSError(number, os.strerror(number))
 
     monkeypatch.setattr(os, "fsync", refuse)

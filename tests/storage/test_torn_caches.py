@@ -23,7 +23,7 @@ PRESSURE = 132_735.0  # R134a at -20 degC [Pa], ASHRAE Handbook Fundamentals 201
 
 DAMAGES = {
     "cut in half": lambda data: data[: len(data) // 2],
-    "emptied": lambda data: data[:0],
+    "emptied": lambda _: b"",
     "one byte altered": lambda data: data[:-200] + bytes([data[-200] ^ 1]) + data[-199:],
 }
 

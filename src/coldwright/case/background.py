@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -9,6 +10,7 @@ from coldwright.catalogue.unmeasured import UNMEASURED, Unmeasured
 from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.posterior import ENOUGH, PARTICLES
 from coldwright.diagnosis.subject import Subject
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.shop import NO_SHOP, Shop
 
@@ -50,7 +52,8 @@ class Background:
     shop: Shop = NO_SHOP
     this_year: int = THIS_YEAR  # for an age where only the year of manufacture is known
     unmeasured: Unmeasured = UNMEASURED
-    only: tuple[str, ...] = ()  # hypotheses drawn; all where empty
+    only: tuple[Together, ...] = ()  # hypotheses drawn; all where empty
+    deadline_s: float = math.inf  # for drawing nearer; then the odds so far are told
 
     @property
     def mark(self) -> str:
@@ -58,7 +61,7 @@ class Background:
         told = "" if self.experience is None else self.experience.mark
         return repr(
             (self.seed, self.members, self.refine, self.refinement, told, self.unmeasured,
-             self.only)
+             self.only, self.deadline_s)
         )  # fmt: skip
 
 

@@ -50,7 +50,7 @@ def nothing_fits(posterior: Posterior) -> Refused | None:
     """
     running = [
         g for g in posterior.groups
-        if g.population.fault == "nothing_wrong" or hypothesis_named(g.population.fault).runs
+        if hypothesis_named(*g.population.faults).runs
     ]  # fmt: skip
     built = sum(
         int(np.sum(g.population.solved & np.isfinite(g.population.log_plate))) for g in running

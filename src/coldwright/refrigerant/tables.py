@@ -20,11 +20,10 @@ import numpy as np
 
 from coldwright import cache_folder
 from coldwright.durable import keep, kept, sweep
-from coldwright.errors import Refused
+from coldwright.refrigerant.full import FULL_REFRIGERANTS, refrigerant_code
 from coldwright.refrigerant.transport import ViscosityLevel, level_of
 
 FORMAT = 5  # raise when the meaning of a stored column changes
-FULL_REFRIGERANTS = ("R134a", "R600a", "R12", "R290", "R22")
 T_COLDEST = 193.15  # -80 degC, colder than any household low side [K]
 T_HOTTEST_SATURATION = 368.15  # 95 degC [K]
 CRITICAL_MARGIN = 3.0  # splines lose their accuracy nearer the critical point [K]
@@ -33,6 +32,8 @@ LIQUID_STEP = 8e5  # a condenser's pressure above saturation of its subcooled en
 N_SATURATION = 321
 N_PRESSURE = 61
 N_SUPERHEAT = 41
+
+__all__ = ["FULL_REFRIGERANTS", "Tables", "build", "load_tables"]
 
 # Columns of the saturation spline, in the order the kernels index them.
 SATURATION_COLUMNS = (
@@ -73,6 +74,11 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
     progress : callable, optional
         Told one line before a build of some seconds starts.
 
+    Returns
+    -------
+    Tables
+        Shared by all who ask: read, never written.
+
     Raises
     ------
     Refused
@@ -80,11 +86,7 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
     """
     if name in _loaded:
         return _loaded[name]
-    if name not in FULL_REFRIGERANTS:
-        raise Refused(
-            f"no full property tables for {name}; known: {', '.join(FULL_REFRIGERANTS)}",
-            ("bubble and dew point, densities and charge work", "air side and electrics"),
-        )
+    refrigerant_code(name)  # refuses one without tables
     path = cache_folder() / f"tables-{FORMAT}-{name}.kept"
     tables = _read(path)
     if tables is None:

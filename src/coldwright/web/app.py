@@ -28,6 +28,7 @@ from coldwright.web.readings import page as page_readings
 from coldwright.web.repair import page as page_repair
 from coldwright.web.signs import page as page_signs
 from coldwright.web.site import Site
+from coldwright.web.work_queue import Busy
 
 _WORTH_ZIPPING = 1000  # bytes
 
@@ -66,6 +67,8 @@ def _not_found(_: Request, error: Exception) -> Response:
 
 
 def _refused(_: Request, error: Exception) -> Response:
+    if isinstance(error, Busy):
+        return render.page(ErrorPage("Busy", str(error)), 503)
     return render.page(ErrorPage("This cannot be used", str(error)), 422)
 
 

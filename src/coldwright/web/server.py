@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import uvicorn
 
-from coldwright.bootstrap import this_year
+from coldwright.bootstrap import DEADLINE_S, this_year
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.kept import Kept
 from coldwright.readings.job import Job
@@ -96,7 +96,8 @@ def _background(proven: ProvenFiles, shop_file: Path | None) -> Background:
     from coldwright.readings.shop import NO_SHOP, load_shop
 
     shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-    return background_of(shop=shop, this_year=this_year(), proven=proven.read())
+    return background_of(shop=shop, this_year=this_year(), proven=proven.read(),
+        deadline_s=DEADLINE_S)  # fmt: skip
 
 
 def _diagnose(background: Callable[[], Background]) -> Callable[[Job], Diagnosis]:
