@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 HOST = "127.0.0.1"  # loopback: nobody else on the network sees the jobs
 PORT = 8700
+DEADLINE_S = 60  # for drawing members nearer, on page and command line, ours
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,14 @@ carries a checksum and is not believed without it.
 from __future__ import annotations
 
 import contextlib
+import errno
 import hashlib
 import os
 import re
 import secrets
+import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 STRAY_S = 3600.0  # age from which a half-written neighbour has no writer any more [s], ours
@@ -69,6 +72,62 @@ def _settle(folder: Path) -> None:
             os.fsync(handle)
         finally:
             os.close(handle)
+
+
+@contextlib.contextmanager
+def held(folder: Path, wait_s: float = 20.0) -> Iterator[None]:
+    """Keep other processes out of a folder while something is read, changed and written.
+
+    Parameters
+    ----------
+    folder : Path
+        The folder itself is what they agree on; a file `.lock` in it where a system cannot
+        lock folders. Before it is made, the nearest one above it.
+    wait_s : float
+        How long to wait for another. [s]
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written, or another holds it longer.
+    """
+    there = next((p for p in (folder, *folder.resolve().parents) if p.is_dir()), folder)
+    handle = _lock_of(there)
+    try:
+        end = time.monotonic() + wait_s
+        while not _taken(handle):
+            if time.monotonic() > end:
+                raise TimeoutError(errno.ETIMEDOUT, "held by another program", str(folder))
+            time.sleep(0.01)
+        yield
+    finally:
+        os.close(handle)  # the lock goes with it, also where the process is killed
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _lock_of(folder: Path) -> int:
+        return os.open(folder / ".lock", os.O_RDWR | os.O_CREAT, 0o666)
+
+    def _taken(handle: int) -> bool:
+        try:
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        except OSError:
+            return False
+        return True
+else:
+    import fcntl
+
+    def _lock_of(folder: Path) -> int:
+        return os.open(folder, os.O_RDONLY)
+
+    def _taken(handle: int) -> bool:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            return False
+        return True
 
 
 def sweep(folder: Path, older_s: float = STRAY_S) -> int:

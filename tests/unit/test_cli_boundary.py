@@ -52,9 +52,16 @@ def test_an_interrupt_stops_quietly(capsys):
     assert capsys.readouterr().err.strip() == "coldwright: stopped"
 
 
-def test_an_error_of_our_own_making_is_not_hidden():
-    with pytest.raises(ZeroDivisionError):
-        run(failing(ZeroDivisionError()), [])
+def test_an_error_nobody_foresaw_is_one_line_and_a_report(capsys, tmp_path, monkeypatch):
+    monkeypatch.setattr("tempfile.gettempdir", lambda: str(tmp_path))
+    assert run(failing(ZeroDivisionError("by nothing")), []) == 70
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert len(err.splitlines()) == 1
+    assert "ZeroDivisionError: by nothing" in err
+    (report,) = tmp_path.glob("coldwright-report-*.txt")
+    assert str(report) in err
+    assert "Traceback" in report.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

@@ -264,7 +264,7 @@ def test_missing_file_and_directory(tmp_path):
         load_job(tmp_path / "none.toml")
     with pytest.raises(BadInput, match="a directory"):
         load_job(tmp_path)
-    with pytest.raises(BadInput, match="accepted: a job file that can be read"):
+    with pytest.raises(BadInput, match="null byte; accepted: a job file"):
         load_job("a\0b")
 
 

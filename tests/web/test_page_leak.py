@@ -7,6 +7,7 @@ import re
 import pytest
 from starlette.testclient import TestClient
 
+from coldwright.readings.job import tried_identities
 from coldwright.readings.jobfile import load_job
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
@@ -63,7 +64,8 @@ def test_plain_post_goes_back_to_the_part(client: TestClient, shop: Shop) -> Non
     done = client.post("/jobs/hall/tried", data=STEP)
     assert done.status_code == 303
     assert done.headers["location"] == "/jobs/hall?odds=now&leak=now#part-leak"
-    done = client.post("/jobs/hall/tried/0/remove")
+    tried = load_job(shop.own / "hall.toml").tried
+    done = client.post(f"/jobs/hall/tried/{tried_identities(tried)[0]}/remove")
     assert done.status_code == 303
     assert load_job(shop.own / "hall.toml").tried == ()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -52,6 +53,7 @@ class Background:
     this_year: int = THIS_YEAR  # for an age where only the year of manufacture is known
     unmeasured: Unmeasured = UNMEASURED
     only: tuple[Together, ...] = ()  # hypotheses drawn; all where empty
+    deadline_s: float = math.inf  # for drawing nearer; then the odds so far are told
 
     @property
     def mark(self) -> str:
@@ -59,7 +61,7 @@ class Background:
         told = "" if self.experience is None else self.experience.mark
         return repr(
             (self.seed, self.members, self.refine, self.refinement, told, self.unmeasured,
-             self.only)
+             self.only, self.deadline_s)
         )  # fmt: skip
 
 

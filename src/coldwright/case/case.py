@@ -15,6 +15,7 @@ from coldwright.case.ensembles import kept_ensemble, known_ensemble
 from coldwright.case.evidence import chosen_instruments, evidence_of
 from coldwright.catalogue.instruments import Instrument
 from coldwright.diagnosis.ensemble import Ensemble, Evidence
+from coldwright.diagnosis.nothing_fits import nothing_fits
 from coldwright.diagnosis.posterior import Group, Posterior, sharpen, surprise, weigh
 from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import Refused
@@ -22,6 +23,7 @@ from coldwright.faults.record import Together
 from coldwright.kept import Kept
 from coldwright.readings.job import Job, LeakSeen
 from coldwright.readings.sections import reading_of
+from coldwright.stopping import at_most
 
 SOUND: Together = ("nothing_wrong",)
 FEWEST = 4.0  # members that carry weight below which odds are not told, ours
@@ -110,7 +112,7 @@ class Case:
     def weighed(self) -> Posterior:
         """The posterior after refinement, told or not: see `posterior`."""
         key = (digest(self.job), self.background.mark)
-        return _POSTERIORS.get(key, self._refined)
+        return _POSTERIORS.get(key, self._in_time)
 
     @property
     def posterior(self) -> Posterior:
@@ -119,10 +121,12 @@ class Case:
         Raises
         ------
         Refused
-            If the appliance is not modelled, or the odds rest on too few members although the
-            readings fit one another.
+            If the appliance is not modelled, nothing fits its plate or its readings, or the odds
+            rest on too few members although the readings fit one another.
         """
         found = self.weighed
+        if (none := nothing_fits(found)) is not None:
+            raise none
         if self.background.refine and unconverged(found) and surprise(found) >= UNLIKELY:
             raise not_converged(found)
         return found
@@ -133,7 +137,7 @@ class Case:
         if ensemble is None:
             return None
         found = weigh(ensemble, self.evidence)
-        return None if unconverged(found) else found
+        return None if unconverged(found) or nothing_fits(found) else found
 
     @property
     def odds(self) -> dict[Together, float]:
@@ -216,6 +220,11 @@ class Case:
         read = reading_of(key, value, source=self.job.source, air_pressure_pa=air, note=note)
         others = tuple(r for r in self.job.readings if r.key != key)
         return replace(self, job=replace(self.job, readings=(*others, read)))
+
+    def _in_time(self) -> Posterior:
+        _ = self.ensemble  # the first of a kind compiles the model: outside the time given
+        with at_most(self.background.deadline_s):
+            return self._refined()
 
     def _refined(self) -> Posterior:
         found, plan = weigh(self.ensemble, self.evidence), self.background.refinement

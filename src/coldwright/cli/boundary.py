@@ -1,6 +1,7 @@
 """Where errors end: one message on standard error, an exit status, never a traceback for a user.
 
-Status 0 done, 1 the answer is no, 2 bad input or no answer, 130 interrupted.
+Status 0 done, 1 the answer is no, 2 bad input or no answer, 70 an error of ours (a report is
+kept), 130 interrupted.
 """
 
 from __future__ import annotations
@@ -9,7 +10,9 @@ import contextlib
 import os
 import re
 import sys
+import warnings
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 import typer
@@ -36,6 +39,8 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
         # A terminal that cannot show a character shows a question mark.
         with contextlib.suppress(AttributeError, ValueError):
             stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    if not sys.warnoptions:
+        warnings.simplefilter("ignore")  # a user is told results and errors, in our words
     words = sys.argv[1:] if arguments is None else list(arguments)
     try:
         try:
@@ -61,6 +66,8 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
         return _fail(f"{where}{(error.strerror or str(error)).lower()}")
     except (KeyboardInterrupt, Abort):
         returned = INTERRUPTED
+    except Exception as error:
+        return _unforeseen(error, words)
     code = returned if isinstance(returned, int) else DONE
     if code == INTERRUPTED:
         print("\ncoldwright: stopped", file=sys.stderr)
@@ -69,6 +76,17 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
 
 def _run(app: typer.Typer, words: list[str]) -> Any:
     return get_command(app).main(args=words, prog_name="coldwright", standalone_mode=False)
+
+
+def _unforeseen(error: Exception, words: list[str]) -> int:
+    """The last net: one line, a report beside the file that was asked about."""
+    from coldwright.last_net import UNFORESEEN, in_one_line, report_kept
+
+    named = [Path(word) for word in words if not word.startswith("-")]
+    folders = [path.parent for path in named if path.suffix and path.is_file()]
+    report = report_kept(error, folders, f"coldwright {' '.join(words)}")
+    print(f"coldwright: {in_one_line(error, report)}", file=sys.stderr)
+    return UNFORESEEN
 
 
 def _reader_left() -> int:

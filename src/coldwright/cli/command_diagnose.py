@@ -9,6 +9,7 @@ from typing import Annotated, Any
 import typer
 
 from coldwright.bootstrap import (
+    DEADLINE_S,
     diagnose_use_case,
     inside_figures,
     inside_use_case,
@@ -44,6 +45,9 @@ def diagnose(
         Path | None,
         typer.Option(help="Folder of proven jobs that move the odds; COLDWRIGHT_PROVEN names it."),
     ] = None,
+    deadline: Annotated[
+        str, typer.Option(help="Seconds for drawing nearer; then the odds so far are told.")
+    ] = str(DEADLINE_S),
     figures: Annotated[
         str | None, typer.Option(help="Folder to draw the leading fault's inside into.")
     ] = None,
@@ -58,6 +62,7 @@ def diagnose(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
+    options["deadline_s"] = float(whole("--deadline", deadline, 1, 86_400))
     options |= shop_option(shop)
     folder = proven if proven is not None else settings().proven_folder
     if folder is not None:
@@ -121,7 +126,7 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
     """
     from coldwright.cli import words
 
-    asked = {name: value for name, value in options.items() if name != "system"}
+    asked = {name: value for name, value in options.items() if name not in ("system", "deadline_s")}
     with Progress(STARTING) as say:
         found = inside_use_case()(job, progress=say, **asked)
     title, named = job.title or job.source, words.fault(found.faults)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -44,15 +45,18 @@ def search(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Where the leak may be, what to try in which order, and the chance that it is found."""
+    from coldwright.durable import held
     from coldwright.readings.jobfile import JobFile
     from coldwright.usecases.leak import leak_search
 
     chosen = system(units)
-    file = JobFile.open(job)
-    for step in tried or ():
-        file.add_tried(*_step(step))
-    if tried:
-        file.save()
+    # A page on the same folder may be writing too
+    with held(job.parent) if tried else nullcontext():
+        file = JobFile.open(job)
+        for step in tried or ():
+            file.add_tried(*_step(step))
+        if tried:
+            file.save()
     report = leak_search(file.job, _finds(shop, job))
     if as_json:
         print(dumped(report))

@@ -10,6 +10,9 @@ import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
+from coldwright.errors import BadInput
+
+MOST_THREADS = 1024
 CHUNK = 250  # members per piece: short enough to balance and to report progress
 
 
@@ -30,8 +33,7 @@ def in_batches(
         Told (done, count) after each piece.
     """
     pieces = [(i, min(i + CHUNK, count)) for i in range(0, count, CHUNK)]
-    cores = int(os.environ.get("COLDWRIGHT_THREADS", "0")) or os.cpu_count() or 1
-    workers = max(1, min(cores, len(pieces)))
+    workers = max(1, min(_threads() or os.cpu_count() or 1, len(pieces)))
     if workers == 1:
         for first, last in pieces:
             loop(first, last)
@@ -44,3 +46,12 @@ def in_batches(
             done += last - first
             if progress is not None:
                 progress(done, count)
+
+
+def _threads() -> int:
+    """COLDWRIGHT_THREADS; 0 where it is not set."""
+    named = os.environ.get("COLDWRIGHT_THREADS", "").strip() or "0"
+    if not (named.isascii() and named.isdigit() and int(named) <= MOST_THREADS):
+        accepted = f"a whole number from 1 to {MOST_THREADS}, or 0 for all cores"
+        raise BadInput("environment", "COLDWRIGHT_THREADS", f"'{named}'", accepted)
+    return int(named)

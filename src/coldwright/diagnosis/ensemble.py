@@ -18,6 +18,7 @@ from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_R
 from coldwright.diagnosis.subject import Subject
 from coldwright.electrical.evidence import NONE_READ, ElectricalEvidence
 from coldwright.faults.record import Together
+from coldwright.stopping import time_is_up
 
 MEMBERS = 10_000  # of all faults together
 RARE = 0.5  # members of a rare fault or a pair, against those of a common one, ours
@@ -147,6 +148,7 @@ def build(
         sized = members_for(med, subject, z)
         populations = []
         for fault in faults:
+            time_is_up()  # called off? Half an ensemble tells no odds, so time alone is no reason
             # Same appliances, own severities
             own = z.copy()
             for column in OWN_SCORES:
@@ -173,7 +175,8 @@ def log_weights(
         p = block.chance(population, sign)
         p = np.clip(p, 1e-4, 1.0 - 1e-4)
         log_l = log_l + np.log(p if seen else 1.0 - p)
-    return np.where(population.solved, log_l, -np.inf), distance
+    # A member for which a reading has no value cannot have shown it
+    return np.where(population.solved & ~np.isnan(log_l), log_l, -np.inf), distance
 
 
 def truth_of(block: Block, population: Population, evidence: Evidence, volts: float) -> np.ndarray:

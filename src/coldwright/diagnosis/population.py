@@ -12,6 +12,7 @@ from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members, uniform
 from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
+from coldwright.cycle.cannot_be import can_be
 from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.standstill.stopped import at_rest
@@ -148,6 +149,7 @@ def simulate(
             if act.effect.heats_coil:
                 _heat_coil(out, c1, act)
     solved = members.good & (out["status_code"] != UNSOLVED) & np.isfinite(out["shell_k"])
+    solved &= can_be(out)
     unsolved = int(np.sum(members.good & ~solved))
     severity, second = _told(fault, acting, n)
     return Population(

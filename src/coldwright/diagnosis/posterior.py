@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.stats import f as f_distribution
@@ -24,6 +24,7 @@ from coldwright.diagnosis.sampler import Judged, draw_nearer, effective, tempere
 from coldwright.diagnosis.subject import Subject
 from coldwright.faults.record import Together
 from coldwright.faults.registry import FAULTS
+from coldwright.stopping import time_is_up
 
 LEADING = 0.01  # odds from which a fault is still in question, ours
 ENOUGH = 200.0  # effective members a leading fault should have, ours
@@ -65,14 +66,17 @@ class Posterior:
     evidence: Evidence
     groups: tuple[Group, ...]
     odds: dict[Together, float]
+    stopped: bool = False  # the time was up before all was drawn
 
     @property
     def effective_members(self) -> float:
         """Effective number of members over all faults, by their weight in the odds."""
-        logs = np.concatenate(
-            [g.log_w - _log_sum(g.log_w) + g.log_evidence for g in self.groups if _any(g.log_w)]
-        )
-        return effective(logs)
+        logs = [
+            g.log_w - _log_sum(g.log_w) + g.log_evidence
+            for g in self.groups
+            if _any(g.log_w) and np.isfinite(g.log_evidence)
+        ]
+        return effective(np.concatenate(logs)) if logs else 0.0
 
     @property
     def log_evidence(self) -> float:
@@ -167,12 +171,13 @@ def sharpen(
         Told a line per fault.
     """
     subject, evidence = posterior.ensemble.subject, posterior.evidence
-    if not evidence.keys:
+    if not evidence.keys or posterior.stopped:
         return posterior
     top = max(g.log_whole for g in posterior.groups)
     if not np.isfinite(top):
         return posterior
     changed: dict[tuple[str, Together], Population] = {}
+    stopped = False
     for g in posterior.groups:
         fault, block = hypothesis_named(*g.population.faults), g.block
         # An estimate that rests on one or two members may be far too low.
@@ -181,6 +186,9 @@ def sharpen(
             continue
         if not fault.runs:
             continue
+        if time_is_up():
+            stopped = True
+            break
         if progress is not None:
             progress(f"few members fit: drawing some nearer ({fault_words(fault.faults)})")
         # Thin estimates are too low: all in question are held against the top as it was found
@@ -189,7 +197,8 @@ def sharpen(
             subject, evidence, block, g.population, rng, particles, enough
         )
     blocks = tuple(_exchanged(b, changed) for b in posterior.ensemble.blocks)
-    return weigh(Ensemble(subject, blocks), evidence)
+    found = weigh(Ensemble(subject, blocks), evidence)
+    return replace(found, stopped=True) if stopped or time_is_up() else found
 
 
 def _nearer(
@@ -328,6 +337,8 @@ def surprise(posterior: Posterior) -> float:
         return 1.0
     total, weight = 0.0, 0.0
     top = max(g.log_evidence for g in posterior.groups)
+    if not np.isfinite(top):
+        return 0.0
     for g in posterior.groups:
         share = float(np.exp(g.log_evidence - top))
         if share < 1e-6:

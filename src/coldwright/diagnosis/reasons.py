@@ -69,8 +69,10 @@ def reasons_of(
 def _bits(now: Posterior, other: Posterior, faults: Together) -> float:
     a = np.logaddexp.reduce([g.log_evidence for g in now.of(faults)])
     b = np.logaddexp.reduce([g.log_evidence for g in other.of(faults)])
-    value = (a - b) / np.log(2.0)
-    return float(np.clip(value, -40.0, 40.0)) if np.isfinite(value) else -40.0
+    if not (np.isfinite(a) and np.isfinite(b)):
+        # Impossible with the reading: against it; impossible without it too: it says nothing
+        return 0.0 if not np.isfinite(b) else -40.0
+    return float(np.clip((a - b) / np.log(2.0), -40.0, 40.0))
 
 
 def _of_reading(

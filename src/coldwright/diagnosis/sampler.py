@@ -17,6 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from coldwright.diagnosis.population import Law, Population
+from coldwright.stopping import time_is_up
 
 ROUNDS = 3
 MORE_ROUNDS = 6  # where members are still scarce
@@ -154,6 +155,8 @@ def draw_nearer(
     """
     population, judged = start, judge(start)
     for k in range(MORE_ROUNDS):
+        if k and time_is_up():
+            break
         if effective(judged.log_target + population.log_base) >= (enough if k < ROUNDS else SCARCE):
             break
         good = np.isfinite(judged.log_target) & np.all(np.isfinite(judged.shown), axis=1)

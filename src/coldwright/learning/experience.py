@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from coldwright.case.background import SEED, THIS_YEAR, Background, Refinement
@@ -67,6 +68,7 @@ def background_of(
     shop: Shop = NO_SHOP,
     this_year: int = THIS_YEAR,
     proven: Proven | None = None,
+    deadline_s: float = math.inf,
 ) -> Background:
     """The background of a diagnosis from what a client names.
 
@@ -84,6 +86,8 @@ def background_of(
         For an age where only the year of manufacture is known. [a]
     proven : Proven, optional
         Jobs whose outcome is known; they move the odds before the readings.
+    deadline_s : float
+        For drawing members nearer; then the odds so far are told. [s]
 
     Returns
     -------
@@ -96,4 +100,5 @@ def background_of(
     True
     """
     experience = None if proven is None else Experience(proven)
-    return Background(seed, members, refine, Refinement(), experience, shop, this_year)
+    return Background(seed, members, refine, Refinement(), experience, shop, this_year,
+        deadline_s=deadline_s)  # fmt: skip

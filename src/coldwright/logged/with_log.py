@@ -8,6 +8,7 @@ from pathlib import Path
 
 from coldwright.logged.reduce import course_of
 from coldwright.logged.window_words import window_words
+from coldwright.plain_file import beside
 from coldwright.readings.course import Course, LoggedReading
 from coldwright.readings.job import Job, Reading, Sign, Taken
 from coldwright.readings.keys import READINGS
@@ -74,7 +75,9 @@ def log_path(job: Job, folder: Path, given: Path | None = None) -> Path | None:
     """
     if given is not None:
         return given
-    return folder / job.taken.log if job.taken.log else None
+    if not job.taken.log:
+        return None
+    return beside(job.taken.log, folder, "taken.log", job.source)
 
 
 def job_with_log(job: Job, folder: Path, given: Path | None = None) -> Job:

@@ -16,6 +16,7 @@ from datetime import datetime
 from pathlib import Path
 
 from coldwright.errors import BadInput, one_line
+from coldwright.plain_file import read_plain
 from coldwright.units import STANDARD_ATMOSPHERE_PA, Basis, Dimension, parse, parse_pressure
 
 COLUMNS = ("time", "pressure", "temperature")
@@ -86,12 +87,7 @@ def load_hold_log(path: Path, ambient_pa: float = STANDARD_ATMOSPHERE_PA) -> Hol
         Naming file, line, what was read and what is accepted.
     """
     file = str(path)
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        raise BadInput(file, "", (error.strerror or "unreadable").lower(), _WANTED) from None
-    if len(data) > _LARGEST_BYTES:
-        raise BadInput(file, "", "more than 5 MB", _WANTED)
+    data = read_plain(path, _LARGEST_BYTES, _WANTED)
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:

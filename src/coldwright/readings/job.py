@@ -5,6 +5,8 @@ Everything is SI here; `jobfile.py` is where text becomes these records.
 
 from __future__ import annotations
 
+import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from coldwright.readings.course import Course, LoggedReading
@@ -187,3 +189,22 @@ class Job:
     def sign(self, key: str) -> Sign | None:
         """The sign of that name, None if it was not checked."""
         return next((s for s in self.signs if s.key == key), None)
+
+
+def tried_identities(steps: Sequence[Tried]) -> tuple[str, ...]:
+    """A name for each step that means another step, or none, once one of its like is gone.
+
+    Parameters
+    ----------
+    steps : sequence of Tried
+        In the order of the file.
+
+    Returns
+    -------
+    tuple of str
+        What was done, and how many of the same there are.
+    """
+    told = [repr(step) for step in steps]
+    return tuple(
+        f"{hashlib.sha256(one.encode()).hexdigest()[:12]}-{told.count(one)}" for one in told
+    )

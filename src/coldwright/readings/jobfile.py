@@ -13,7 +13,9 @@ from tomlkit.items import AoT, Comment, Table, Whitespace
 
 from coldwright.durable import write_whole
 from coldwright.errors import BadInput, one_line
-from coldwright.readings.job import Job
+from coldwright.last_net import readable
+from coldwright.plain_file import read_plain
+from coldwright.readings.job import Job, tried_identities
 from coldwright.readings.sections import job_from_table
 
 _LARGEST_BYTES = 1_000_000  # no job file comes near; keeps a wrong path from filling memory
@@ -53,6 +55,7 @@ class JobFile:
         self, text: str, source: str, also: Callable[[Job], Job] = lambda job: job
     ) -> None:
         self._source = source
+        self._path = Path(source)
         self._also = also  # what else the job knows, such as its log; never written
         self._text = text
         self._job = also(job_from_table(_document(text, source).unwrap(), source))
@@ -68,12 +71,19 @@ class JobFile:
         BadInput
             As `load_job`.
         """
-        return cls(_read(Path(path)), str(path), also)
+        found = cls(_read(Path(path)), readable(str(path)), also)
+        found._path = Path(path)
+        return found
 
     @property
     def job(self) -> Job:
         """The job as records."""
         return self._job
+
+    @property
+    def tables(self) -> dict[str, Any]:
+        """The file as plain values, as it was written."""
+        return _document(self._text, self._source).unwrap()
 
     @property
     def text(self) -> str:
@@ -142,15 +152,20 @@ class JobFile:
         number : int
             Counted from 0. [-]
         """
+        return self._edit(lambda document: _take_out(document, number))
 
-        def edit(document: tomlkit.TOMLDocument) -> None:
-            rows = cast(Any, document.get("tried", []))
-            if 0 <= number < len(rows):
-                del rows[number]
-                if not rows:
-                    del document["tried"]
+    def remove_step(self, identity: str) -> Job:
+        """Take out the step of that identity; asked twice, it is taken out once.
 
-        return self._edit(edit)
+        Parameters
+        ----------
+        identity : str
+            One of `job.tried_identities`.
+        """
+        known = tried_identities(self._job.tried)
+        if identity not in known:
+            return self._job
+        return self.remove_tried(known.index(identity))
 
     def set_outcome(
         self, found: Sequence[str], proven_by: str, *, severity: str = "", date: str = ""
@@ -222,12 +237,12 @@ class JobFile:
         BadInput
             If the file cannot be written.
         """
-        target = Path(self._source if path is None else path)
+        target = self._path if path is None else Path(path)
         try:
             write_whole(target, self._text.encode())
         except OSError as error:
             read = (error.strerror or type(error).__name__).lower()
-            raise BadInput(str(target), "", read, "a file that can be written") from None
+            raise BadInput(readable(str(target)), "", read, "a file that can be written") from None
 
     def _enter(
         self, section: str, key: str, value: Scalar, name: str, extra: dict[str, Any]
@@ -250,25 +265,16 @@ class JobFile:
         document = _document(self._text, self._source)
         edit(document)
         text = ("\ufeff" if self._text.startswith("\ufeff") else "") + tomlkit.dumps(document)
+        if len(text.encode("utf-8", "surrogateescape")) > _LARGEST_BYTES:
+            raise BadInput(self._source, "note", "a job of more than 1 MB", "shorter notes")
         job = self._also(job_from_table(_document(text, self._source).unwrap(), self._source))
         self._text, self._job = text, job
         return job
 
 
 def _read(path: Path) -> str:
-    file = str(path)
-    try:
-        with path.open("rb") as stream:
-            data = stream.read(_LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        raise BadInput(file, "", "no such file", _WANTED) from None
-    except IsADirectoryError:
-        raise BadInput(file, "", "a directory", _WANTED) from None
-    except (OSError, ValueError) as error:
-        read = getattr(error, "strerror", None) or str(error)
-        raise BadInput(file, "", read.lower(), "a job file that can be read") from None
-    if len(data) > _LARGEST_BYTES:
-        raise BadInput(file, "", "more than 1 MB", _WANTED)
+    file = readable(str(path))
+    data = read_plain(path, _LARGEST_BYTES, _WANTED)
     if not data.strip():
         raise BadInput(file, "", "an empty file", _WANTED)
     try:
@@ -290,6 +296,14 @@ def _document(text: str, source: str) -> tomlkit.TOMLDocument:
         raise BadInput(source, where, f"'{read}'", f"TOML ({one_line(reason)})") from None
     except (TOMLKitError, ValueError, RecursionError) as error:
         raise BadInput(source, "", one_line(str(error)), f"{_WANTED}, each key once") from None
+
+
+def _take_out(document: tomlkit.TOMLDocument, number: int) -> None:
+    rows = cast(Any, document.get("tried", []))
+    if 0 <= number < len(rows):
+        del rows[number]
+        if not rows:
+            del document["tried"]
 
 
 def _set(table: Any, key: str, item: object) -> None:

@@ -114,8 +114,13 @@ class Reader:
             raise self.fail(path, raw, self._range(key))
         return value, assumed
 
-    def uncertainty(self, path: str, raw: object, dimension: D, value: float) -> float:
-        """One standard deviation, in SI; a percentage is of the reading where that makes sense."""
+    def uncertainty(self, path: str, raw: object, key: keys.ReadingKey, value: float) -> float:
+        """One standard deviation, in SI; a percentage is of the reading where that makes sense.
+
+        Between a millionth of the reading and half of what the key allows: beyond either it
+        is no statement on the reading.
+        """
+        dimension = key.dimension
         text = raw.strip() if isinstance(raw, str) else raw
         relative = isinstance(text, str) and text.endswith("%") and dimension is not D.FRACTION
         if relative and dimension not in _SPREAD:
@@ -125,6 +130,12 @@ class Reader:
             sd = parse(self._written(path, text, spread), spread, file=self.file, key=path)
         if not (math.isfinite(sd) and sd > 0.0):
             raise self.fail(path, raw, "an uncertainty above zero")
+        most, least = 0.5 * (key.high - key.low), max(1e-6 * abs(value), 1e-9)
+        if not least <= sd <= most:
+            spread = _SPREAD.get(dimension, dimension)
+            raise self.fail(
+                path, raw, f"an uncertainty of {show(least, spread)} to {show(most, spread)}"
+            )
         return sd
 
     def _written(self, path: str, raw: object, dimension: D) -> str:

@@ -20,6 +20,7 @@ from coldwright.readings.job import (
     Taken,
     Tried,
 )
+from coldwright.readings.kind_ranges import within_kind
 from coldwright.readings.mending_section import mending_of
 from coldwright.readings.outcome import outcome_of
 from coldwright.readings.reader import Reader, Table
@@ -51,11 +52,14 @@ def job_from_table(table: Table, source: str) -> Job:
         raise reader.fail("plate", None, "a table [plate] with at least kind", "[plate]")
     room = _room(reader, _section(reader, table, "room"))
     reader = Reader(source, room.air_pressure_pa)
+    plate = _plate(reader, _section(reader, table, "plate"))
+    circuit = _circuit(reader, _section(reader, table, "circuit"))
+    within_kind(reader, plate, circuit)
     return Job(
         source=source,
         title=reader.text("title", table.get("title", "")),
-        plate=_plate(reader, _section(reader, table, "plate")),
-        circuit=_circuit(reader, _section(reader, table, "circuit")),
+        plate=plate,
+        circuit=circuit,
         room=room,
         history=_history(reader, _section(reader, table, "history")),
         taken=_taken(reader, _section(reader, table, "taken")),
@@ -272,7 +276,7 @@ def _reading(reader: Reader, identifier: str, raw: object) -> Reading:
         entered, note = table["value"], reader.text(f"{path}.note", table.get("note", ""))
     value, assumed = reader.pressure_or_quantity(path, entered, key)
     if table is not None and "uncertainty" in table:
-        sd = reader.uncertainty(f"{path}.uncertainty", table["uncertainty"], key.dimension, value)
+        sd = reader.uncertainty(f"{path}.uncertainty", table["uncertainty"], key, value)
     return Reading(identifier, value, sd, str(entered), note, assumed)
 
 

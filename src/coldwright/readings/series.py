@@ -18,6 +18,8 @@ from pathlib import Path
 import numpy as np
 
 from coldwright.errors import BadInput, nearest, one_line
+from coldwright.last_net import readable
+from coldwright.plain_file import read_plain
 from coldwright.readings.keys import READINGS
 from coldwright.units import Dimension as D
 from coldwright.units import parse
@@ -70,17 +72,10 @@ def load_series(path: Path) -> Series:
     BadInput
         If the file, a head or a number cannot be used; names file, line and column.
     """
-    source = str(path)
+    source = readable(str(path))
     try:
-        if path.is_file() and path.stat().st_size > _LARGEST_BYTES:
-            raise BadInput(source, "", "more than 50 MB", "a CSV file in UTF-8")
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        raise BadInput(source, "", "no such file", "a CSV file in UTF-8") from None
-    except OSError as error:
-        reason = (error.strerror or type(error).__name__).lower()
-        raise BadInput(source, "", reason, "a CSV file in UTF-8") from None
-    except ValueError as error:
+        text = read_plain(path, _LARGEST_BYTES, "a CSV file in UTF-8").decode("utf-8-sig")
+    except UnicodeDecodeError as error:
         raise BadInput(source, "", one_line(str(error)), "a CSV file in UTF-8") from None
     return series_from_text(text, source)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from coldwright.errors import BadInput, one_line
+from coldwright.plain_file import read_plain
 from coldwright.readings import keys
 from coldwright.readings.mending import Prices
 from coldwright.readings.mending_section import prices_of
@@ -54,6 +55,7 @@ class Shop:
 
 
 NO_SHOP = Shop()
+_LARGEST_BYTES = 1_000_000
 
 
 def load_shop(path: Path) -> Shop:
@@ -66,10 +68,7 @@ def load_shop(path: Path) -> Shop:
         effect of leaving it out.
     """
     try:
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        reason = (error.strerror or type(error).__name__).lower()
-        raise BadInput(str(path), "", reason, "a shop file that can be read") from None
+        table = tomllib.loads(read_plain(path, _LARGEST_BYTES, "a shop file").decode("utf-8-sig"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise BadInput(str(path), "", one_line(str(error)), "TOML as in docs/repair.md") from None
     return shop_of(table, str(path))

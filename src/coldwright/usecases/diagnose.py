@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -37,6 +38,7 @@ from coldwright.diagnosis.result import (
     SeverityInterval,
     WhichOdds,
 )
+from coldwright.diagnosis.so_far import so_far
 from coldwright.electrical.evidence import STANDING_STILL
 from coldwright.electrical.from_job import electrical_of, notes_of
 from coldwright.errors import Refused
@@ -68,6 +70,7 @@ def diagnose(
     this_year: int = THIS_YEAR,
     progress: Callable[[str], None] | None = None,
     proven: Proven | None = None,
+    deadline_s: float = math.inf,
 ) -> Diagnosis:
     """Odds of each fault with severity, reasons and next checks.
 
@@ -91,6 +94,8 @@ def diagnose(
         Told a line when something takes more than a second.
     proven : Proven, optional
         Jobs whose outcome is known; they move the odds before the readings.
+    deadline_s : float
+        For drawing members nearer; then the odds so far are told with how far they may move. [s]
 
     Returns
     -------
@@ -106,7 +111,13 @@ def diagnose(
     False
     """
     background = background_of(
-        seed=seed, members=members, refine=refine, shop=shop, this_year=this_year, proven=proven
+        seed=seed,
+        members=members,
+        refine=refine,
+        shop=shop,
+        this_year=this_year,
+        proven=proven,
+        deadline_s=deadline_s,
     )
     return diagnosis_of(Case(job, background, progress), system)
 
@@ -201,7 +212,7 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
         next_checks=checks,
         plan=steps,
         cautions=caution_texts(cautions_for(job.plate.refrigerant)),
-        notes=(*case.subject.notes, *visit_notes(job, evidence, case.subject)),
+        notes=(*so_far(posterior), *case.subject.notes, *visit_notes(job, evidence, case.subject)),
         fit=fit,
         refused=None,
         members=posterior.ensemble.members,

@@ -13,6 +13,7 @@ from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
+from coldwright.cycle.cannot_be import cannot_be
 from coldwright.cycle.high_side.door_frame import door_frame
 from coldwright.cycle.medium import medium_of, void_of
 from coldwright.cycle.model_choice import (
@@ -155,7 +156,7 @@ def _simulated(job: Job, circuit: Circuit, faults: Sequence[tuple[str, float]]) 
         door_frame=door_frame(altered, running, room, _humidity(job)),
         thawed=thawed,
         before=None,
-        outside=outside_ranges(altered, running),
+        outside=cannot_be(running) + outside_ranges(altered, running),
     )
 
 

@@ -7,14 +7,13 @@ from collections.abc import Sequence
 from fastapi import FastAPI, Request
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
-from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
 from coldwright.errors import ColdwrightError
 from coldwright.web import render
 from coldwright.web.deps import Deps, JobNotFound
-from coldwright.web.guard import SameOrigin
+from coldwright.web.guard import KnownHosts, LastNet, SameOrigin
 from coldwright.web.hours import page as page_hours
 from coldwright.web.inside import page as page_inside
 from coldwright.web.job import page as page_job
@@ -29,6 +28,7 @@ from coldwright.web.readings import page as page_readings
 from coldwright.web.repair import page as page_repair
 from coldwright.web.signs import page as page_signs
 from coldwright.web.site import Site
+from coldwright.web.work_queue import Busy
 
 _WORTH_ZIPPING = 1000  # bytes
 
@@ -41,7 +41,7 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
     deps : Deps
         How to diagnose and where jobs are kept.
     hosts : sequence of str
-        Host names it answers to; '*' for any.
+        Host names it answers to; `guard.ANY_ADDRESS` for bare addresses; '*' for any.
     """
     app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
     site = Site(deps)
@@ -52,9 +52,10 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
         app.include_router(part.router(site))
     app.mount("/static", StaticFiles(packages=[("coldwright.web", "static")]))
     app.mount("/lib", StaticFiles(packages=[("js_lib_htmx", "static/htmx")]))
+    app.add_middleware(LastNet, folder=deps.reports)
     app.add_middleware(GZipMiddleware, minimum_size=_WORTH_ZIPPING)
     app.add_middleware(SameOrigin)
-    app.add_middleware(TrustedHostMiddleware, allowed_hosts=list(hosts))
+    app.add_middleware(KnownHosts, names=tuple(hosts))
     app.add_exception_handler(JobNotFound, _not_found)
     app.add_exception_handler(ColdwrightError, _refused)
     app.add_exception_handler(HTTPException, _http)
@@ -66,6 +67,8 @@ def _not_found(_: Request, error: Exception) -> Response:
 
 
 def _refused(_: Request, error: Exception) -> Response:
+    if isinstance(error, Busy):
+        return render.page(ErrorPage("Busy", str(error)), 503)
     return render.page(ErrorPage("This cannot be used", str(error)), 422)
 
 

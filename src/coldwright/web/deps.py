@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from coldwright.diagnosis.result import Diagnosis
@@ -104,3 +105,4 @@ class Deps:
     proven: Callable[[], Proven] | None = None  # what the shop's own jobs have proven
     inside: Callable[[Job], Inside] = _inside
     first_look: Callable[[Job], Diagnosis | None] | None = None  # at once, or None
+    reports: Path | None = None  # where a report on an unforeseen error is kept

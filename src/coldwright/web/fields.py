@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
+import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, cast
@@ -49,7 +49,7 @@ class Entry:
         """Put the text of the form into the file; an empty one takes the key out."""
         if self.within:
             inner = tomlkit.inline_table()
-            inner.update(tomllib.loads(file.text).get(self.section, {}).get(self.within, {}))
+            inner.update(file.tables.get(self.section, {}).get(self.within, {}))
             inner.pop(self.key, None)
             inner.update({self.key: text} if text else {})
             if inner:
@@ -200,13 +200,44 @@ ENTRIES = (KIND, REFRIGERANT, *(entry for _, entries in _GROUPS for entry in ent
 
 def entered(file: JobFile) -> dict[str, str]:
     """Form text of every key of the file that a form can set, by the entry's name."""
-    tables: dict[str, Any] = tomllib.loads(file.text)
+    tables: dict[str, Any] = file.tables
     found: dict[str, str] = {}
     for entry in ENTRIES:
         value = entry.look_up(tables)
         if value is not None:
             found[entry.name] = _as_text(value)
     return found
+
+
+def revision(file: JobFile) -> str:
+    """Names what the details form shows: another when anything of it was changed meanwhile.
+
+    Parameters
+    ----------
+    file : JobFile
+        The job.
+    """
+    return hashlib.sha256(repr(sorted(entered(file).items())).encode()).hexdigest()[:16]
+
+
+def stale(file: JobFile, raw: Mapping[str, str]) -> dict[str, str]:
+    """What a form would put back that was changed since it was opened, by field; else empty.
+
+    Parameters
+    ----------
+    file : JobFile
+        As it is kept now.
+    raw : mapping
+        The form; one without a revision is taken as it comes.
+    """
+    if raw.get("revision", "") in ("", revision(file)):
+        return {}
+    now, values = entered(file), typed(raw)
+    return {
+        e.name: f"Kept meanwhile: {now.get(e.name) or 'nothing'}. To put yours, keep these again."
+        for e in ENTRIES
+        if e.name in values and values[e.name].strip() != now.get(e.name, "")
+    }
 
 
 def _as_text(value: object) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from collections import OrderedDict
 from collections.abc import Sequence
 from pathlib import Path
 from threading import Lock
 
-from coldwright.errors import BadInput
+from coldwright.errors import BadInput, one_line
+from coldwright.plain_file import beside
 from coldwright.readings.course import Course
 from coldwright.readings.job import Job
 
@@ -55,13 +57,16 @@ class LogStore:
         series_from_text(text, name)
 
     def _course(self, name: str) -> Course | BadInput:
-        # A job file may come from anywhere: it must not make the page read other files.
-        if Path(name).name != name or name.startswith("."):
-            return BadInput("job", "taken.log", f"'{name}'", _WANTED)
-        path = next((p for f in self._folders if (p := f / name).is_file()), None)
-        if path is None:
-            return BadInput("job", "taken.log", f"'{name}', no such file", _WANTED)
-        known = path.stat()
+        try:
+            places = [beside(name, folder, "taken.log") for folder in self._folders]
+            path = next((p for p in places if os.path.lexists(p)), None)
+            if path is None:
+                return BadInput("job", "taken.log", f"'{name}', no such file", _WANTED)
+            known = path.stat()
+        except BadInput as error:
+            return error
+        except (OSError, ValueError) as error:
+            return BadInput("job", "taken.log", one_line(f"'{name}', {error}"), _WANTED)
         stamp = (known.st_mtime_ns, known.st_size)
         with self._guard:
             kept = self._kept.get(path)

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING
 
 import uvicorn
 
-from coldwright.bootstrap import this_year
+from coldwright.bootstrap import DEADLINE_S, this_year
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.kept import Kept
 from coldwright.readings.job import Job
 from coldwright.usecases.demo import demo_folder
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
+from coldwright.web.guard import ANY_ADDRESS, own_names
 from coldwright.web.shelf import FolderShelf
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from coldwright.worth.report import RepairReport
 
 _KEPT_REPORTS = 16
-_LOOPBACK = ("localhost", "127.0.0.1")
+_LOOPBACK = ("localhost", "127.0.0.1", "::1")
 _EVERYWHERE = "0.0.0.0"
 
 
@@ -65,6 +66,7 @@ def serve(
         proven=proven.read,
         inside=_inside(background),
         first_look=_first_look(background),
+        reports=folder,
     )
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
@@ -74,7 +76,8 @@ def serve(
             "Anyone on it can read and change the jobs. Use it on your own Wi-Fi only.",
             file=sys.stderr,
         )
-    hosts = _LOOPBACK if address in _LOOPBACK else ("*",)
+    hosts = (*_LOOPBACK, host) if address in _LOOPBACK else (
+        *_LOOPBACK, host, ANY_ADDRESS, *own_names())  # fmt: skip
     uvicorn.run(create_app(deps, hosts=hosts), host=address, port=port, log_level="warning")
 
 
@@ -93,7 +96,8 @@ def _background(proven: ProvenFiles, shop_file: Path | None) -> Background:
     from coldwright.readings.shop import NO_SHOP, load_shop
 
     shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-    return background_of(shop=shop, this_year=this_year(), proven=proven.read())
+    return background_of(shop=shop, this_year=this_year(), proven=proven.read(),
+        deadline_s=DEADLINE_S)  # fmt: skip
 
 
 def _diagnose(background: Callable[[], Background]) -> Callable[[Job], Diagnosis]:

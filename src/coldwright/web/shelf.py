@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from threading import Lock
 
-from coldwright.durable import write_whole
+from coldwright.durable import held, sweep, write_whole
 from coldwright.errors import BadInput
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
@@ -23,12 +24,14 @@ _SUFFIX = ".toml"
 class FolderShelf:
     """Own jobs in `folder`; demonstration jobs are read from `demo` and copied when edited.
 
-    Two phones may write at once: edits take turns, and each reads the file anew.
+    Two phones may write at once, and two servers: edits take turns, and each reads the file
+    anew.
     """
 
     def __init__(self, folder: Path, demo: Path) -> None:
         self._folder, self._demo = folder, demo
-        self._turn = Lock()
+        self._lock = Lock()
+        sweep(folder)
         self._logs = LogStore((folder, demo))
 
     def rows(self) -> tuple[ShelfRow, ...]:
@@ -47,7 +50,7 @@ class FolderShelf:
 
     def create(self, title: str, text: str) -> str:
         """Keep a new job file of that text and return the name it was given."""
-        with self._turn:
+        with self._turn():
             taken = {*_names(self._folder), *_names(self._demo)}
             name = _free_name(title, taken)
             self._keep(JobFile(text, name), name)
@@ -55,7 +58,8 @@ class FolderShelf:
 
     def change(self, name: str, edit: Callable[[JobFile], object]) -> JobFile:
         """Edit and keep a job; if `edit` raises, nothing is kept. Raises `JobNotFound`."""
-        with self._turn:
+        self.open(name)  # its log, which may be long, is reduced while nobody waits
+        with self._turn():
             job = self.open(name)
             edit(job)
             self._keep(job, name)
@@ -70,21 +74,25 @@ class FolderShelf:
         """Keep a log beside a job, which names it from then on; raises `BadInput` unless it can
         be used."""
         log = f"{name}.log.csv"
-        with self._turn:
+        self._logs.checked(data, log)
+        self.open(name)
+        with self._turn():
             job = self.open(name)
-            self._logs.checked(data, log)
-            self._made()
+            self._folder.mkdir(parents=True, exist_ok=True)
             write_whole(self._folder / log, data)
             job.set_value("taken", "log", log)
             self._keep(job, name)
 
     def _keep(self, job: JobFile, name: str) -> None:
-        self._made()
+        self._folder.mkdir(parents=True, exist_ok=True)
         job.save(self._folder / f"{name}{_SUFFIX}")
 
-    def _made(self) -> None:
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        """This thread alone of this process, and this process alone, in this folder."""
         try:
-            self._folder.mkdir(parents=True, exist_ok=True)
+            with self._lock, held(self._folder):
+                yield
         except OSError as error:
             read = (error.strerror or type(error).__name__).lower()
             raise BadInput(str(self._folder), "", read, "a folder that can be written") from None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 from urllib.parse import quote
 
 from fastapi import Depends, Request
@@ -12,6 +12,7 @@ from starlette.responses import RedirectResponse, Response
 
 from coldwright.case.case import digest
 from coldwright.errors import ColdwrightError
+from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 from coldwright.web.addresses import job_url
 from coldwright.web.deps import Deps, JobShelf
@@ -26,6 +27,12 @@ from coldwright.web.odds_store import OddsStore
 from coldwright.web.outcome.context import OutcomePart
 from coldwright.web.outcome.view import OutcomeDraft, outcome_part
 from coldwright.web.shelf import named
+from coldwright.web.work_queue import WorkQueue
+
+if TYPE_CHECKING:
+    from coldwright.transient.hours import Hours
+    from coldwright.usecases.inside import Inside
+    from coldwright.usecases.pulldown import Asked as HoursAsked
 
 _MOST_FIELDS = 200
 
@@ -38,9 +45,9 @@ class Site:
         self._proven = deps.proven
         self.store = OddsStore(deps.diagnose, lambda: deps.proven().mark if deps.proven else "")
         self._leaks = LeakStore(deps.leak_search)
+        self.queue = WorkQueue()
         self.repair = deps.repair
-        self.hours = deps.hours
-        self.inside = deps.inside
+        self._hours, self._inside = deps.hours, deps.inside
         self._first_look = deps.first_look
 
     def page(
@@ -81,7 +88,7 @@ class Site:
         now = self.store.known(key)
         if now is None and wait:
             try:
-                now = self.store.work_out(job)
+                now = self.queue.run(name, key, lambda: self.store.work_out(job))
             except ColdwrightError as raised:
                 error = str(raised)
         if now is None:
@@ -118,13 +125,13 @@ class Site:
         now = self._leaks.known(job)
         if now is None and (wait or draft is not None):
             try:
-                now = self._leaks.work_out(
-                    job,
-                    (
-                        row.job
-                        for row in self.shelf.rows()
-                        if row.job and row.name != name and not row.invented
-                    ),
+                others = [
+                    row.job
+                    for row in self.shelf.rows()
+                    if row.job and row.name != name and not row.invented
+                ]
+                now = self.queue.run(
+                    f"leak of {name}", repr(job), lambda: self._leaks.work_out(job, others)
                 )
             except ColdwrightError as raised:
                 error = str(raised)
@@ -132,6 +139,15 @@ class Site:
             state = "not possible" if error else "where to look, with what, in which order"
             return PendingLeak(state, f"{url}?leak=now#part-leak", f"{url}/leak", error)
         return leak_part(now, job, url, draft or LeakDraft())
+
+    def hours(self, job: Job, asked: HoursAsked) -> Hours:
+        """The job's appliance over hours."""
+        name = f"hours of {job.source}"
+        return self.queue.run(name, repr((job, asked)), lambda: self._hours(job, asked))
+
+    def inside(self, job: Job) -> Inside:
+        """What the leading fault does inside."""
+        return self.queue.run(f"inside of {job.source}", repr(job), lambda: self._inside(job))
 
 
 def since_now(file: JobFile, name: str) -> str:

@@ -27,6 +27,7 @@ class AppliancePart:
     facts: tuple[Fact, ...]
     groups: tuple[FieldGroup, ...]
     error: str
+    revision: str  # of what the form shows
 
 
 @dataclass(frozen=True, slots=True)

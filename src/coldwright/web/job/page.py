@@ -47,7 +47,7 @@ def router(site: Site) -> APIRouter:
     @routes.post("/jobs/{name}/details")
     def details(name: str, raw: RawForm) -> Response:
         def put(file: JobFile) -> None:
-            if errors := fields.put(file, raw):
+            if errors := fields.stale(file, raw) or fields.put(file, raw):
                 raise _NotKept(errors)
 
         before = site.shelf.open(name)
@@ -55,7 +55,7 @@ def router(site: Site) -> APIRouter:
             site.shelf.change(name, put)
         except _NotKept as refused:
             asked = Asked(details=fields.typed(raw), details_errors=refused.errors)
-            return render.page(site.page(before, name, asked=asked), 422)
+            return render.page(site.page(site.shelf.open(name), name, asked=asked), 422)
         return back_to(name, "part-appliance", since_now(before, name))
 
     return routes

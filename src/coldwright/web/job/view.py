@@ -13,7 +13,7 @@ from coldwright.web.deps import ShelfRow
 from coldwright.web.drawing.build import Appliance, draw
 from coldwright.web.drawing.pins import TagText
 from coldwright.web.drawing.records import Drawing
-from coldwright.web.fields import entered, facts, first_errors, groups
+from coldwright.web.fields import entered, facts, first_errors, groups, revision
 from coldwright.web.job.context import AppliancePart, JobPage
 from coldwright.web.jobs.context import JobRow
 from coldwright.web.leak.context import LeakPart, PendingLeak
@@ -107,6 +107,7 @@ def appliance_part(file: JobFile, asked: Asked) -> AppliancePart:
         known,
         groups(form, asked.details_errors, with_main=True),
         first_errors(asked.details_errors),
+        revision(file),
     )
 
 

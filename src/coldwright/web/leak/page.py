@@ -20,7 +20,7 @@ _ANSWERS = {"yes": True, "no": False}
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/leak; POST /jobs/{name}/tried and /jobs/{name}/tried/{number}/remove."""
+    """GET /jobs/{name}/leak; POST /jobs/{name}/tried and /jobs/{name}/tried/{step}/remove."""
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/leak")
@@ -41,9 +41,9 @@ def router(site: Site) -> APIRouter:
             return render.page(site.page(before, name, asked=Asked(leak=draft)), 422)
         return _shown(site, request, after, name)
 
-    @routes.post("/jobs/{name}/tried/{number}/remove")
-    def remove(request: Request, name: str, number: int) -> Response:
-        after = site.shelf.change(name, lambda file: file.remove_tried(number))
+    @routes.post("/jobs/{name}/tried/{step}/remove")
+    def remove(request: Request, name: str, step: str) -> Response:
+        after = site.shelf.change(name, lambda file: file.remove_step(step))
         return _shown(site, request, after, name)
 
     return routes

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from coldwright.catalogue.leak_cautions import leak_cautions
 from coldwright.catalogue.leak_methods import METHODS
 from coldwright.readings import keys
-from coldwright.readings.job import Job
+from coldwright.readings.job import Job, tried_identities
 from coldwright.units import Dimension as D
 from coldwright.units import figures, show
 from coldwright.web.leak.context import LeakForm, LeakPart, LeakPlace, LeakRound, LeakTried
@@ -82,9 +82,9 @@ def leak_part(report: SearchReport, job: Job, url: str, draft: LeakDraft) -> Lea
             LeakTried(
                 f"{capital(method_words(t.method))} at the {plain(t.place)}, {t.minutes:g} min",
                 "yes" if t.found else "no",
-                f"{url}/tried/{number}/remove",
+                f"{url}/tried/{identity}/remove",
             )
-            for number, t in enumerate(job.tried)
+            for identity, t in zip(tried_identities(job.tried), job.tried, strict=True)
         ),
         form=_form(report, url, draft),
         sight=_sight(report),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -123,7 +122,7 @@ def _choose(
 
 
 def _as_written(file: JobFile) -> dict[str, str]:
-    table = tomllib.loads(file.text).get("outcome", {})
+    table = file.tables.get("outcome", {})
     found = table.get("found", [])
     faults = [*(found if isinstance(found, list) else [found]), "", ""]
     texts = {key: str(table.get(key, "")) for key in ("severity", "proven_by", "date")}

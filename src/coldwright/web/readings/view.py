@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 
 from coldwright.errors import BadInput
@@ -132,7 +131,7 @@ def _row(file: JobFile, reading: Reading) -> ReadingRow:
 
 def _as_written(file: JobFile, key: str) -> tuple[str, str, str]:
     """Value, uncertainty and note of a reading as they stand in the file."""
-    raw = tomllib.loads(file.text).get("readings", {}).get(key)
+    raw = file.tables.get("readings", {}).get(key)
     if raw is None:
         return "", "", ""
     if isinstance(raw, dict):

@@ -29,8 +29,14 @@ def router(site: Site) -> APIRouter:
         if site.repair is None:
             raise HTTPException(404, "This page has no repair comparison behind it.")
         job = named(site.shelf.open(name).job, name)
-        diagnosis = site.store.known(digest(job)) or site.store.work_out(job)
-        return site.repair(job, diagnosis, alternative or None)
+        diagnosis = site.store.known(digest(job)) or site.queue.run(
+            name, digest(job), lambda: site.store.work_out(job)
+        )
+        worked_out = site.repair
+        return site.queue.run(
+            f"repair of {name}", digest(job),
+            lambda: worked_out(job, diagnosis, alternative or None),
+        )  # fmt: skip
 
     @routes.get("/jobs/{name}/repair")
     def repair(request: Request, name: str) -> Response:
