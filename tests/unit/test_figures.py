@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
 from coldwright.figures import circuit as figures
 from coldwright.figures.circuit import (

@@ -121,7 +121,7 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
     """
     from coldwright.cli import words
 
-    asked = {name: value for name, value in options.items() if name in ("seed", "members")}
+    asked = {name: value for name, value in options.items() if name != "system"}
     with Progress(STARTING) as say:
         found = inside_use_case()(job, progress=say, **asked)
     title, named = job.title or job.source, words.fault(found.fault)

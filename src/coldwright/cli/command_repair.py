@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case, repair_use_case, settings, this_year
+from coldwright.bootstrap import repair_use_case, settings, this_year
 from coldwright.cli.as_json import dumped
 from coldwright.cli.command_diagnose import MEMBERS, SEEDS
 from coldwright.cli.options import COMMAND_LINE, quantity, system, whole
@@ -16,7 +15,6 @@ from coldwright.cli.progress import Progress
 from coldwright.cli.report_text import report_lines
 from coldwright.cli.text import wrapped
 from coldwright.errors import BadInput
-from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
 from coldwright.units import System
 
@@ -61,11 +59,15 @@ def repair(
     loaded = [load(path) for path in jobs]
     file = shop if shop is not None else settings().shop_file
     options["shop"] = load_shop(file) if file is not None else NO_SHOP
+    folder = proven if proven is not None else settings().proven_folder
+    if folder is not None:
+        from coldwright.usecases.outcomes import ProvenFiles
+
+        options["proven"] = ProvenFiles([folder]).read()
     done = []
     for number, job in enumerate(loaded):
         with Progress("simulating the appliance (the first run compiles the model)") as say:
-            known = _diagnosed(job, proven or settings().proven_folder, options, say)
-            done.append(repair_use_case()(job, progress=say, **options, **known))
+            done.append(repair_use_case()(job, progress=say, **options))
         if not as_json:
             if number:
                 print()
@@ -94,19 +96,6 @@ def repair_lines(report: RepairReport, system: System, *, full: bool) -> list[st
     head = [*wrapped(report.title or report.job), *(wrapped(report.job) if report.title else [])]
     told = comparison(report, system) + (sheet(report, system) if full else ())
     return head + report_lines(told)
-
-
-def _diagnosed(
-    job: Job, folder: Path | None, options: dict[str, Any], say: Callable[[str], None]
-) -> dict[str, Any]:
-    """The odds with what the shop has proven; without a folder the use case makes its own."""
-    if folder is None:
-        return {}
-    from coldwright.usecases.outcomes import ProvenFiles
-
-    asked = {name: options[name] for name in ("seed", "members") if name in options}
-    found = diagnose_use_case()(job, progress=say, proven=ProvenFiles([folder]).read(), **asked)
-    return {"diagnosis": found}
 
 
 def _years(text: str) -> float:

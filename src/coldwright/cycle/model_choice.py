@@ -13,7 +13,7 @@ from coldwright.circuit.records import (
     FlashKind,
     VoidKind,
 )
-from coldwright.cycle.compressor_fit import PolynomialFit, fit_polynomial, with_polynomial
+from coldwright.cycle.compressor.fit import PolynomialFit, fit_polynomial, with_polynomial
 from coldwright.cycle.medium import medium_of
 
 

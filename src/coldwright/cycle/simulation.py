@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coldwright.cycle.compressor_fit import PolynomialFit
-from coldwright.cycle.door_frame import DoorFrame
+from coldwright.cycle.compressor.fit import PolynomialFit
+from coldwright.cycle.high_side.door_frame import DoorFrame
 from coldwright.cycle.model_choice import (
     AS_FILED,
     ModelChoice,
 )
 from coldwright.cycle.ranges import Outside
-from coldwright.cycle.standing import StandingState
+from coldwright.cycle.standstill.standing import StandingState
 from coldwright.cycle.state import RunningState
 
 

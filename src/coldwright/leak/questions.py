@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.errors import BadInput
 from coldwright.leak import rates
 from coldwright.leak.elsewhere import LeakQuestion
@@ -19,7 +20,6 @@ from coldwright.units import STANDARD_ATMOSPHERE_PA, Dimension, dimensions_of, p
 from coldwright.units.numbers import NotANumber, split_number
 from coldwright.units.spellings import squeeze
 
-ROOM_K = 296.15  # 23 degC where the room was not measured, ours
 _FILE = "command line"
 
 
@@ -46,7 +46,7 @@ def room_of(job: Job) -> float:
     reading = job.reading("ambient_temperature")
     if reading is not None:
         return reading.value
-    return job.room.temperature_k if job.room.temperature_k is not None else ROOM_K
+    return job.room.temperature_k if job.room.temperature_k is not None else UNMEASURED.room_k
 
 
 def lost_of(job: Job, charge_kg: float | None, left_kg: float | None) -> float | None:
@@ -93,7 +93,7 @@ def rate_question(words: RateWords) -> LeakQuestion:
         accepted = "a job file or --refrigerant, one of " + ", ".join(REFRIGERANT_GASES)
         raise BadInput(_FILE, "--refrigerant", "nothing", accepted)
     gas = gas_of(_plain(refrigerant))
-    room = words.room_k or (ROOM_K if job is None else room_of(job))
+    room = words.room_k or (UNMEASURED.room_k if job is None else room_of(job))
     air = STANDARD_ATMOSPHERE_PA if job is None else job.room.air_pressure_pa
     if words.pressure_pa is not None and words.pressure_pa <= 1.001 * air:
         read = f"{words.pressure_pa / 1e5:.2f} bar absolute"
@@ -187,7 +187,7 @@ def hold_question(words: HoldWords) -> HoldQuestion:
     if log is None:
         log = load_hold_log(words.log or Path(), air)
     total = volume_of(job) if job else TOTAL_VOLUME_M3
-    room = ROOM_K if job is None else room_of(job)
+    room = UNMEASURED.room_k if job is None else room_of(job)
     if log.temperatures_k:
         room = sum(log.temperatures_k) / len(log.temperatures_k)
     volume = words.volume_m3

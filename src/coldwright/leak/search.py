@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from coldwright.catalogue.leak_cautions import leak_cautions, sentences
 from coldwright.catalogue.leak_methods import METHODS, USUAL_TOOLS, why_barred
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.errors import Refused
 from coldwright.leak import tried as history
 from coldwright.leak.actions import hold_actions, hold_noise, place_actions
@@ -28,7 +29,6 @@ from coldwright.readings.keys import DRAUGHTS, LEAK_METHODS
 from coldwright.refrigerant.facts import refrigerant_facts
 
 USUAL_LOST = 0.4  # share of the charge missing where nobody weighed it, ours
-USUAL_CHARGE_KG = 0.1  # where the plate does not say, ours
 UNWEIGHED_LOG_SD = 0.9  # of a pace whose loss is a guess, ours
 
 
@@ -183,7 +183,7 @@ def problem_of(job: Job, shop: Mapping[str, int] | None, notes: list[str]) -> Pr
     charge = job.plate.charge_kg if job.plate.charge_applies is not False else None
     lost, months = lost_of(job, charge, None), job.history.months_since_ok
     pace = _pace(lost, months, charge, notes)
-    assumed = USUAL_LOST * (charge or USUAL_CHARGE_KG)
+    assumed = USUAL_LOST * (charge or UNMEASURED.charge_kg)
     facts = refrigerant_facts(job.plate.refrigerant)
     left = None if charge is None else max(charge - (lost if lost is not None else assumed), 0.0)
     total = volume_of(job)
@@ -215,7 +215,7 @@ def _pace(lost: float | None, months: float | None, charge: float | None, notes:
     if lost is not None and months:
         return pace_of_loss(lost, months * MONTH_S, charge)
     if months:
-        guess = USUAL_LOST * (charge or USUAL_CHARGE_KG)
+        guess = USUAL_LOST * (charge or UNMEASURED.charge_kg)
         notes.append("How much is missing was not weighed: about two fifths of the charge taken.")
         pace = pace_of_loss(guess, months * MONTH_S, charge)
         return Pace(pace.median_g_yr, UNWEIGHED_LOG_SD, "a guessed loss over the time it took")

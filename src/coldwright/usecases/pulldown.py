@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from coldwright.case.case import Case
 from coldwright.catalogue.families import family_of
 from coldwright.catalogue.sizing import DIMENSIONS, size_members
 from coldwright.circuit.files import (
@@ -19,7 +20,6 @@ from coldwright.circuit.files import (
 from coldwright.circuit.records import Circuit, EvaporatorKind
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import Medium, medium, medium_of
-from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.kinds import check_severity, fault_named
 from coldwright.readings.job import Job
@@ -135,11 +135,11 @@ def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tupl
         if charge is None:
             accepted = "the charge, such as '120 g'"
             raise BadInput(job.source, "plate.charge", "nothing", accepted)
-        subject = subject_of(job)
+        subject = Case(job).subject
         name = subject.refrigerants[0][0]
         circuit = circuit_from_geometry(given.items(), charge, file=job.source)
         return medium_of(circuit, name), circuit, ()
-    subject = subject_of(job)
+    subject = Case(job).subject
     name = max(subject.refrigerants, key=lambda pair: pair[1])[0]
     med = medium(name)
     members = size_members(med, subject.known, np.zeros((1, DIMENSIONS)))

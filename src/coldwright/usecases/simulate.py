@@ -8,11 +8,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
-from coldwright.cycle.door_frame import door_frame
+from coldwright.cycle.high_side.door_frame import door_frame
 from coldwright.cycle.medium import Medium, medium, medium_of, void_of
 from coldwright.cycle.model_choice import (
     AS_FILED,
@@ -22,9 +23,9 @@ from coldwright.cycle.model_choice import (
     with_models,
 )
 from coldwright.cycle.ranges import outside_ranges
-from coldwright.cycle.running import solve_running, stopped
 from coldwright.cycle.simulation import Simulation
-from coldwright.cycle.standing import USUAL_WAIT, solve_standing
+from coldwright.cycle.solver.running import solve_running, stopped
+from coldwright.cycle.standstill.standing import USUAL_WAIT, solve_standing
 from coldwright.cycle.state import RunningState
 from coldwright.errors import BadInput, Refused
 from coldwright.faults.kinds import check_severity, fault_named
@@ -39,7 +40,6 @@ from coldwright.refrigerant.transport import LEVELS
 
 WITHOUT = ("frame_loop",)
 FREEZING_K = 273.15
-USUAL_ROOM_K = 298.15  # where the job names none: the healthy range is stated at 25 degC
 
 
 def simulate(
@@ -316,7 +316,7 @@ def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
     if room is None:
-        room = readings.get("ambient_temperature", USUAL_ROOM_K)
+        room = readings.get("ambient_temperature", UNMEASURED.room_k)
     imposed = [readings.get(f"{name}_temperature") for name in ("fresh_food", "freezer")]
     settled = job.taken.settled is True or imposed == [None, None]
     fresh_food, freezer = (math.nan if settled or t is None else t for t in imposed)

@@ -10,6 +10,7 @@ from urllib.parse import quote
 from fastapi import Depends, Request
 from starlette.responses import RedirectResponse, Response
 
+from coldwright.case.case import digest
 from coldwright.errors import ColdwrightError
 from coldwright.readings.jobfile import JobFile
 from coldwright.web.addresses import job_url
@@ -21,7 +22,7 @@ from coldwright.web.leak.view import LeakDraft, leak_part
 from coldwright.web.leak_store import LeakStore
 from coldwright.web.odds.context import OddsPage, PendingOdds
 from coldwright.web.odds.view import odds_page
-from coldwright.web.odds_store import OddsStore, digest
+from coldwright.web.odds_store import OddsStore
 from coldwright.web.outcome.context import OutcomePart
 from coldwright.web.outcome.view import OutcomeDraft, outcome_part
 from coldwright.web.shelf import named

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from coldwright.catalogue.families import family_of
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.readings.job import Job
 from coldwright.readings.shop import Shop
@@ -24,10 +25,6 @@ from coldwright.worth.energy_rules import (
 from coldwright.worth.report import Yardstick
 from coldwright.worth.world import HORIZON_YEARS, World
 
-USUAL_ROOM_K = 295.15  # a lived-in kitchen over the year; judgement of ours
-USUAL_AGE = 10.0
-USUAL_YEAR = 2008
-USUAL_CHARGE_KG = 0.11  # IPCC-era default for 150-300 l (New Zealand inventory), read
 BELOW_RULE = 0.85  # a new one against the most it may use; judgement of ours
 NEWEST_RULE = 2014
 RULE_LOG_SD = 0.20  # of an old one's energy against its rule; judgement of ours
@@ -39,7 +36,7 @@ def mean_room(job: Job, shop: Shop) -> float:
         return sum(t for t, _ in shop.room_by_month) / len(shop.room_by_month)
     if job.room.temperature_k is not None:
         return job.room.temperature_k
-    return USUAL_ROOM_K
+    return UNMEASURED.room_k
 
 
 def world_of(
@@ -76,10 +73,10 @@ def world_of(
     return World(
         prices=prices,
         kind=situation.kind,
-        age_years=USUAL_AGE if situation.age_years is None else situation.age_years,
+        age_years=UNMEASURED.age_years if situation.age_years is None else situation.age_years,
         horizon_years=HORIZON_YEARS if years is None else years,
         new_energy_kwh=new_kwh,
-        charge_kg=USUAL_CHARGE_KG if situation.charge_kg is None else situation.charge_kg,
+        charge_kg=UNMEASURED.charge_kg if situation.charge_kg is None else situation.charge_kg,
         charge_left_fraction=_left(job, situation, diagnosis, causes),
         gwp=sets.get("AR5", next(iter(sets.values()), 0.0)),
     )
@@ -177,7 +174,7 @@ def yardstick_of(
     new : ndarray or None
         New ones by the same model. [kWh]
     """
-    old, label = _rule_energy(situation, job, situation.year or USUAL_YEAR)
+    old, label = _rule_energy(situation, job, situation.year or UNMEASURED.year)
     most, new_label = newest_rule(situation, job)
     energy, source = new_energy(situation, job, shop, new)
     model = math.nan if built is None else float(np.median(built.energy_kwh_year))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
 
+from coldwright.catalogue.unmeasured import usual_frequency
 from coldwright.errors import OutOfRange, Refused
 from coldwright.readings.job import Job
 from coldwright.readings.shop import Shop
@@ -79,10 +81,10 @@ def _spreads(situation: Situation, geometry: Mapping[str, float], herd: Herd | N
 
 
 def _frequency(situation: Situation) -> float:
-    """Of the supply; where not on the plate 60 Hz below 150 V, as the subject takes it. [Hz]"""
+    """Of the supply; where not on the plate as the subject takes it. [Hz]"""
     if situation.frequency_hz is not None:
         return situation.frequency_hz
-    return 60.0 if (situation.voltage_v or 230.0) < 150.0 else 50.0
+    return usual_frequency(situation.voltage_v or math.nan)
 
 
 def _capillary(

@@ -11,9 +11,9 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
+from coldwright.case.case import digest
 from coldwright.web import render
 from coldwright.web.addresses import job_url
-from coldwright.web.odds_store import digest
 from coldwright.web.pieces import ReportPage
 from coldwright.web.shelf import named
 from coldwright.web.site import Site, by_htmx
