@@ -182,7 +182,7 @@ def test_the_text_fits_a_phone_and_says_the_answer(frame_report, system, full):
     text = " ".join(" ".join(lines).split())
     assert "Least expected cost: By-pass and abandon the door-frame loop (cheapest in" in text
     assert "by the model" in text
-    assert ("NOT Aluminium rod" in text) == full
+    assert ("HOW EACH WAY IS DONE" in text) == full
     assert ("brittle phosphides" in text) == full
 
 

@@ -116,7 +116,9 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     )
     render("templates/error.html", read, page=ErrorPage("title", "message"))
     one = (Choice("a", "b", True),)
-    hours = HoursPage("/", "t", one, "60 %", one, "no", (Fact("a", "b"),), Markup("<svg/>"), ("n",))
+    hours = HoursPage(
+        "/", "t", one, "60 %", one, "no", report.section("a", report.Text("b")), Markup("<svg/>")
+    )
     render("hours/hours.html", read, page=hours)
     beside = (Beside("a", "b", "c"),)
     render(
@@ -129,7 +131,7 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
         report.Way("a", "b", ("c",), ("d",), (Fact("a", "b"),), report.Bar(1.0, 2.0, 1.5), True,
                       "key"),
         report.Step(1, "a", "b", (report.Caution("c", ("d",)),), ("d",), "e", "f", "g", True),
-        report.Blanks(("a",)),
+        report.Blanks(("a",)), report.Table(("a",), (("b",),)),
     )  # fmt: skip
     told = (*report.section("a", *parts), *report.section("b", *parts, folded=True))
     page = pieces.ReportPage("a", "b", "c", "/", told, "more", "/more")

@@ -16,6 +16,7 @@ from coldwright.words.report import (
     Points,
     Section,
     Step,
+    Table,
     Text,
     Way,
 )
@@ -56,6 +57,8 @@ def _part(part: Part) -> list[str]:
             return _choice(part)
         case Step():
             return _step(part)
+        case Table():
+            return _columns((part.heads, *part.rows))
         case Blanks(names=names):
             return [f"{name}: {'_' * 20}" for name in names]
 
@@ -65,6 +68,15 @@ def _choice(one: Way) -> list[str]:
     told = " ".join((*one.lines, *one.details))
     return [*wrapped(named, first="* "), *wrapped(told, first="  "),
             *table(((f.name, f.value) for f in one.facts), "  ")]  # fmt: skip
+
+
+def _columns(rows: tuple[tuple[str, ...], ...]) -> list[str]:
+    """Columns as wide as their widest cell, set to the right; the last one to the left."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        "  ".join((*(c.rjust(w) for c, w in zip(row[:-1], widths, strict=False)), row[-1]))
+        for row in rows
+    ]
 
 
 def _step(one: Step) -> list[str]:

@@ -128,6 +128,15 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under the heads of their columns."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    kind: ClassVar[str] = "table"
+
+
+@dataclass(frozen=True, slots=True)
 class Blanks:
     """Lines to be filled in by hand."""
 
@@ -135,7 +144,7 @@ class Blanks:
     kind: ClassVar[str] = "blanks"
 
 
-Part = Caution | Chances | Facts | Text | Points | Heading | Barred | Way | Step | Blanks
+Part = Caution | Chances | Facts | Text | Points | Heading | Barred | Way | Step | Table | Blanks
 
 
 @dataclass(frozen=True, slots=True)
