@@ -80,7 +80,7 @@ def pair_rows():
 def way_rows():
     for fault, ways in WAYS.items():
         for way in ways:
-            unit = way.fault.unit or "of the right volume"
+            unit = way.effect.unit or "of the right volume"
             far = "-" if math.isnan(way.low) else f"{way.low:g} to {way.high:g} {unit}"
             which = f"`{way.which}`" if way.which else "-"
             yield row(f"`{fault}`", which, f"{way.share:g}", far, way.why)

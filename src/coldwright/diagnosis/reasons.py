@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from coldwright.diagnosis.electrical_reasons import electrical_reasons
-from coldwright.diagnosis.fault_words import WORDS, fault_words
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.posterior import (
     Posterior,
     odds_of,
@@ -15,6 +15,7 @@ from coldwright.diagnosis.posterior import (
     weighted_quantiles,
 )
 from coldwright.diagnosis.result import Expectation, Reason
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS, SIGNS
 from coldwright.units import Dimension, show
@@ -61,13 +62,13 @@ def reasons_of(
             out.append(_of_reading(job, other, key, leading, favours, weight, bits, system))
         else:
             out.append(_of_sign(job, key, favours, weight, bits))
-    out += electrical_reasons(job, posterior, leading, SAYS_LITTLE, WORDS)
+    out += electrical_reasons(job, posterior, leading, SAYS_LITTLE)
     return tuple(sorted(out, key=lambda r: -abs(r.weight_bits)))
 
 
-def _bits(now: Posterior, other: Posterior, fault: str) -> float:
-    a = np.logaddexp.reduce([g.log_evidence for g in now.of(fault)])
-    b = np.logaddexp.reduce([g.log_evidence for g in other.of(fault)])
+def _bits(now: Posterior, other: Posterior, faults: Together) -> float:
+    a = np.logaddexp.reduce([g.log_evidence for g in now.of(faults)])
+    b = np.logaddexp.reduce([g.log_evidence for g in other.of(faults)])
     value = (a - b) / np.log(2.0)
     return float(np.clip(value, -40.0, 40.0)) if np.isfinite(value) else -40.0
 
@@ -76,10 +77,10 @@ def _of_reading(
     job: Job,
     other: Posterior,
     key: str,
-    leading: list[str],
-    favours: str,
+    leading: list[Together],
+    favours: Together,
     weight: float,
-    bits: dict[str, float],
+    bits: dict[Together, float],
     system: str,
 ) -> Reason:
     reading = job.reading(key)
@@ -95,7 +96,7 @@ def _of_reading(
             low, mid, high = weighted_quantiles(values[good], weights[good], (0.1, 0.5, 0.9))
             expectations.append(Expectation(fault, low, mid, high))
     parts = [
-        f"{fault_words(e.fault)} would give {_range(e, spec.dimension, system)}"
+        f"{fault_words(e.faults)} would give {_range(e, spec.dimension, system)}"
         for e in expectations
     ]
     label = f"{spec.label[0].upper()}{spec.label[1:]}"
@@ -110,7 +111,9 @@ def _of_reading(
     )
 
 
-def _of_sign(job: Job, key: str, favours: str, weight: float, bits: dict[str, float]) -> Reason:
+def _of_sign(
+    job: Job, key: str, favours: Together, weight: float, bits: dict[Together, float]
+) -> Reason:
     sign = job.sign(key)
     seen = sign is not None and sign.seen
     label = SIGNS[key].label
@@ -135,4 +138,4 @@ def leave_one_out_suspect(posterior: Posterior, measure) -> tuple[str, float]:  
     return best, best_fit
 
 
-__all__ = ["LEADERS", "WORDS", "leave_one_out_suspect", "odds_of", "reasons_of"]
+__all__ = ["LEADERS", "leave_one_out_suspect", "odds_of", "reasons_of"]

@@ -140,7 +140,7 @@ def kilograms(mass_kg: float) -> str:
 
 
 def _causes(r: RepairReport) -> list[str]:
-    return [f"{capital(label_of(c.identifier))}: {percent(c.probability)}"
+    return [f"{capital(label_of(c.names))}: {percent(c.probability)}"
             for c in r.causes[:CAUSES]]  # fmt: skip
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
 from coldwright.readings.mending import LABELS, WRITTEN
-from coldwright.repair.alternative_records import Ending
+from coldwright.repair.alternative_records import Alternative, Ending
 from coldwright.words.comparison import answer, choices, kilograms
 from coldwright.words.mending import money, short
 from coldwright.words.report import Bar, Blanks, Fact, Points, Section, Text, Way, section
@@ -32,6 +34,7 @@ TITLES: Mapping[str, str] = {
     "scrap": "Give it up, without a new one",
 }
 CAUSES: Mapping[str, str] = {
+    **{name: fault.words.owner for name, fault in FAULTS.items()},
     "leak_reachable": "it leaks at a tube that can be reached",
     "leak_evaporator": "it leaks in the cold plate",
     "leak_frame_loop": "it leaks in a tube inside the door frame",
@@ -39,20 +42,6 @@ CAUSES: Mapping[str, str] = {
     "starting": "the part that starts its motor, or the supply to it, has failed",
     "motor": "its motor or pump is dead",
     "weak_compressor": "its pump is worn",
-    "undercharge": "it has lost cooling gas",
-    "overcharge": "it holds too much cooling gas",
-    "non_condensables": "air got into its tubes",
-    "moisture": "water got into its tubes",
-    "wrong_fill": "it was filled with the wrong cooling gas",
-    "capillary_restricted": "a fine tube inside is partly blocked",
-    "capillary_blocked": "a fine tube inside is blocked",
-    "drier_restricted": "the filter inside is partly blocked",
-    "condenser_air": "its warm coil gets too little air",
-    "evaporator_air": "ice or a stopped fan keeps the cold from the food",
-    "heat_load": "too much warmth gets in: door, seal or a heater",
-    "compressor_not_running": "its motor does not run",
-    "control": "its thermostat or control is at fault",
-    "nothing_wrong": "nothing is wrong with it",
     "unnamed": "it is something else",
 }
 # by the flip's quantity: what is said below and above
@@ -76,7 +65,7 @@ def owner(r: RepairReport) -> tuple[Section, ...]:
         What came of it.
     """
     first = r.causes[0]
-    found = f"Most likely {cause(first.identifier)} ({percent(first.probability)} sure)."
+    found = f"Most likely {cause(first.names)} ({percent(first.probability)} sure)."
     return (
         *section("What was found", Text(found)),
         *section("What it comes to", Text(_answer(r), "strong"), Points(_why(r)), Text(_frame(r))),
@@ -106,7 +95,7 @@ def _answer(r: RepairReport) -> str:
     best = r.of(r.verdict.best)
     chance = best.worth.cheapest_probability or 0.0
     return (
-        f"Costs least on the whole: {title(r.verdict.best, best.alternative.title).lower()}. "
+        f"Costs least on the whole: {title(best.alternative).lower()}. "
         f"In {100.0 * chance:.0f} of 100 cases it turns out cheapest."
     )
 
@@ -123,7 +112,7 @@ def _choice(c: Considered, r: RepairReport, _: Bar | None) -> Way:
         ("For the climate, CO₂", kilograms(w.co2e_kg.mean)),
     )  # fmt: skip
     return Way(
-        title(a.identifier, a.title), "" if m is None else money(m.mean, r), (a.says,),
+        title(a), "" if m is None else money(m.mean, r), (a.says,),
         facts=tuple(Fact(name, value) for name, value in rows if value),
         best=a.identifier == r.verdict.best,
     )  # fmt: skip
@@ -162,7 +151,7 @@ def _why(r: RepairReport) -> tuple[str, ...]:
             f"{r.world.horizon_years:.0f} years; then a new one is counted."
         )
     name = r.verdict.least_co2e
-    least = title(name, r.of(name).alternative.title)
+    least = title(r.of(name).alternative)
     return (*lines, f"Least for the climate: {least[0].lower()}{least[1:]}.")
 
 
@@ -177,16 +166,15 @@ def _assumed(r: RepairReport) -> tuple[str, ...]:
     )
 
 
-def title(alternative: str, otherwise: str) -> str:
+def title(alternative: Alternative) -> str:
     """An alternative as the owner reads it."""
-    first, *more = (TITLES.get(one, otherwise) for one in alternative.split("+"))
+    first, *more = (TITLES.get(one, alternative.title) for one in alternative.parts)
     return ", and: ".join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
-def cause(identifier: str) -> str:
-    """A cause as the owner reads it; two joined by '+' as both."""
-    known = (CAUSES.get(one, one.replace("_", " ")) for one in identifier.split("+"))
-    return " and ".join(known)
+def cause(names: Together) -> str:
+    """A cause as the owner reads it, or two at once as both."""
+    return " and ".join(CAUSES.get(one, one.replace("_", " ")) for one in names)
 
 
 def flip_lines(f: Flip, report: RepairReport) -> tuple[str, ...]:
@@ -201,7 +189,7 @@ def flip_lines(f: Flip, report: RepairReport) -> tuple[str, ...]:
 
 
 def _named(alternative: str, report: RepairReport) -> str:
-    said = title(alternative, report.of(alternative).alternative.title)
+    said = title(report.of(alternative).alternative)
     return f"“{said[0].lower()}{said[1:]}”"
 
 

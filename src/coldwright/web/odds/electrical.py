@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.diagnosis.windings_answer import WindingsAnswer
-from coldwright.electrical.evidence import NOT_RUNNING
+from coldwright.electrical.evidence import STANDING_STILL
 from coldwright.readings.job import Job
 from coldwright.usecases.windings import electrical_part as judged
 from coldwright.web.odds.checks import check_row
@@ -30,7 +30,7 @@ def electrical_part(job: Job, now: Diagnosis, job_url: str) -> ElectricalPart:
         Address of the job's page.
     """
     answer = judged(job)
-    stopped = sum(odds.probability for odds in now.faults if odds.fault == NOT_RUNNING)
+    stopped = sum(odds.probability for odds in now.faults if odds.faults == STANDING_STILL)
     heard = any(s.seen for s in job.signs if s.key in _SILENT)
     refrigerant = job.plate.refrigerant
     return ElectricalPart(

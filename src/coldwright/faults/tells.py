@@ -1,0 +1,182 @@
+"""How probable it is that a fault's sign is there, member by member.
+
+A sign that follows from the running state alone needs nothing here; these laws are for signs
+whose cause lies outside the circuit (dust, fans, seals). Every number is a judgement of ours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from coldwright.cycle.state import PUMPED_DOWN, UNSOLVED
+from coldwright.errors import OutOfRange
+
+
+@dataclass(frozen=True, slots=True)
+class Members:
+    """Members of one fault: severity (n,) and running state (n,), field by field."""
+
+    severity: np.ndarray
+    state: np.ndarray
+    kinds: tuple[str, ...] = ()  # of the fault's ways, in their order
+    way: np.ndarray | None = None  # index into them
+    room_k: np.ndarray | None = None
+    dry: bool = False  # the fault lets nothing flow
+
+    @property
+    def still(self) -> np.ndarray:
+        """Whether the compressor stands still."""
+        return np.asarray(self.state["compressor_power_w"] <= 0.0)
+
+    def takes(self, which: str) -> np.ndarray:
+        """Whether the fault comes about in this way.
+
+        Parameters
+        ----------
+        which : str
+            Kind of a `record.Way`.
+        """
+        if self.way is None or not self.kinds:
+            return np.zeros(self.state.shape, bool)
+        return np.asarray(np.array([kind == which for kind in self.kinds])[self.way])
+
+    @property
+    def no_flow(self) -> np.ndarray:
+        """Whether nothing flows."""
+        return np.asarray((self.state["status_code"] == PUMPED_DOWN) | self.dry)
+
+    def at(self, name: str, without_flow: float) -> np.ndarray:
+        """A field of the state, with the value it takes where nothing flows.
+
+        Parameters
+        ----------
+        name : str
+            Field of `cycle.state.RunningState`.
+        without_flow : float
+            What stands in where nothing flows. [as the field]
+        """
+        values = np.where(self.no_flow, without_flow, self.state[name])
+        lost = ~np.isfinite(values) & (self.state["status_code"] != UNSOLVED)
+        if lost.any():
+            raise OutOfRange(f"state {name}", float("nan"), -np.inf, np.inf, "SI")
+        return values
+
+
+Present = Callable[[Members], np.ndarray | float]
+Tell = Callable[[Members, Present], np.ndarray | float]  # with what is usual under any fault
+
+
+def step(x: np.ndarray, middle: float, width: float) -> np.ndarray:
+    """Logistic step: 0 far below `middle`, 1 far above; falls where `width` is negative.
+
+    Parameters
+    ----------
+    x : ndarray
+        Driver. [any]
+    middle : float
+        Where it is one half. [as x]
+    width : float
+        From one half to 0.73. [as x]
+    """
+    return np.asarray(0.5 * (1.0 + np.tanh(0.5 * (x - middle) / width)))
+
+
+@dataclass(frozen=True, slots=True)
+class Always:
+    """The same probability for every member."""
+
+    probability: float
+
+    def __call__(self, m: Members, usual: Present) -> float:
+        """The probability."""
+        return self.probability
+
+
+@dataclass(frozen=True, slots=True)
+class AlongSeverity:
+    """From one probability to another along the fault's severity."""
+
+    low: float
+    high: float
+    middle: float  # severity half way between
+    width: float
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray:
+        """By each member's severity."""
+        along = step(m.severity, self.middle, self.width)
+        return np.asarray(self.low + (self.high - self.low) * along)
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """There between two severities, hardly ever beside them."""
+
+    base: float
+    more: float
+    rises: tuple[float, float]  # middle and width
+    falls: tuple[float, float]
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray:
+        """By each member's severity."""
+        up, down = step(m.severity, *self.rises), step(m.severity, self.falls[0], -self.falls[1])
+        return np.asarray(self.base + self.more * up * down)
+
+
+@dataclass(frozen=True, slots=True)
+class WhereStill:
+    """A probability where the compressor stands still, another where it runs."""
+
+    still: float
+    else_: float | None = None  # None: as usual
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray:
+        """By whether it runs."""
+        return np.where(m.still, self.still, usual(m) if self.else_ is None else self.else_)
+
+
+@dataclass(frozen=True, slots=True)
+class WhereUnpowered:
+    """A probability where the mains do not reach the appliance, as usual elsewhere."""
+
+    probability: float
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray:
+        """By the watts it draws."""
+        return np.where(m.state["appliance_power_w"] <= 0.0, self.probability, usual(m))
+
+
+@dataclass(frozen=True, slots=True)
+class WhereTaken:
+    """A probability where the fault comes about in one way, as usual elsewhere."""
+
+    which: str
+    probability: float
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray:
+        """By the way taken."""
+        return np.where(m.takes(self.which), self.probability, usual(m))
+
+
+@dataclass(frozen=True, slots=True)
+class AtLeast:
+    """As usual, but never less probable than this."""
+
+    probability: float
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray:
+        """The larger of the two."""
+        return np.maximum(usual(m), self.probability)
+
+
+@dataclass(frozen=True, slots=True)
+class Besides:
+    """As usual, or for a reason of its own, independent of the usual one."""
+
+    probability: float
+
+    def __call__(self, m: Members, usual: Present) -> np.ndarray | float:
+        """Either of the two."""
+        return 1.0 - (1.0 - usual(m)) * (1.0 - self.probability)
