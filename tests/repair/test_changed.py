@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coldwright.cli.as_json import dumped
+from coldwright.cli.command_repair import repair_lines
 from coldwright.cli.repair_json import reports_json
-from coldwright.cli.repair_text import report_lines
 from coldwright.cli.text import WIDTH
 from coldwright.cycle.humid_air import dew_point
 from coldwright.errors import BadInput, OutOfRange, Refused
@@ -178,12 +178,12 @@ def test_the_json_holds_everything_and_no_number_that_is_none(frame_report):
 @pytest.mark.parametrize("system", list(System))
 @pytest.mark.parametrize("full", [True, False])
 def test_the_text_fits_a_phone_and_says_the_answer(frame_report, system, full):
-    lines = report_lines(frame_report, system, full=full)
+    lines = repair_lines(frame_report, system, full=full)
     assert max(len(line) for line in lines) <= WIDTH
     text = " ".join(" ".join(lines).split())
-    assert "Least expected cost: By-pass and abandon the door-frame loop." in text
+    assert "Least expected cost: By-pass and abandon the door-frame loop (cheapest in" in text
     assert "by the model" in text
-    assert ("NEVER HERE" in text) == full
+    assert ("HOW EACH WAY IS DONE" in text) == full
     assert ("brittle phosphides" in text) == full
 
 
@@ -202,7 +202,7 @@ def test_a_frame_that_sweats_is_by_passed_with_its_heater(shop):
     assert not any(row.sweats for row in dry.dew.rows)
     assert ("frame_heater", 1.0) not in dry.of("bypass_frame_loop").alternative.items
     assert passed.worth.money.mean > dry.of("bypass_frame_loop").worth.money.mean
-    lines = " ".join(" ".join(report_lines(report, System.SI, full=False)).split())
+    lines = " ".join(" ".join(repair_lines(report, System.SI, full=False)).split())
     assert "sweats" in lines
     assert "keeps it dry" in lines
 
@@ -240,6 +240,6 @@ def test_without_a_shop_nothing_is_compared_in_money_and_it_says_why():
     assert report.verdict.best is None
     assert report.flips == ()
     assert report.chosen == "mend_tube"
-    lines = " ".join(" ".join(report_lines(report, System.SI, full=False)).split())
-    assert "No money compared, not given: hourly rate" in lines
+    lines = " ".join(" ".join(repair_lines(report, System.SI, full=False)).split())
+    assert "No money can be compared: hourly rate" in lines
     assert "Hourly rate: no money can be put on any repair" in lines

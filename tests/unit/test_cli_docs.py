@@ -9,7 +9,7 @@ from typer.main import get_command
 
 from coldwright.cli import app
 from coldwright.cli.diagnosis_json import diagnoses_json
-from coldwright.cli.words import FAULTY_FROM, SOUND_TO
+from coldwright.words.phrases import FAULTY_FROM, SOUND_TO
 from tests.unit.cli_fakes import DIAGNOSIS
 
 PAGE = (Path(__file__).parents[2] / "docs" / "command-line.md").read_text(encoding="utf-8")

@@ -70,7 +70,8 @@ def test_text_is_narrow_and_complete(capsys, path):
     assert max(map(len, out.splitlines())) <= WIDTH
     flat = " ".join(out.split())
     for part in ("WHERE IT MAY BE", "LOOK IN THIS ORDER", "This refrigerant burns",
-                 "Never oxygen", "A 5 g/yr leak takes", "NOT HERE", "are ours"):  # fmt: skip
+                 "Never oxygen", "A leak of 5 g/yr takes", "NOT ON THIS CIRCUIT",
+                 "are ours"):  # fmt: skip
         assert part in flat
     _, out, _ = ask(capsys, path, "--tried", "drier_joint tracer_gas 2 yes")
     assert "Found at the drier joint" in out

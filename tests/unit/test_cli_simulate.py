@@ -228,10 +228,10 @@ def test_what_lies_outside_is_told_with_its_range(circuit, monkeypatch, capsys):
 
 
 def test_every_way_of_a_fault_is_told_in_words_and_units():
-    from coldwright.cli import words
     from coldwright.cli.command_simulate import fault_of
     from coldwright.faults.registry import EFFECTS
     from coldwright.units import System
+    from coldwright.words import phrases as words
 
     asked = {"K": "5 K", "W": "200 W", "fraction": "1.2", "mol": "0.01"}
     for fault in EFFECTS.values():

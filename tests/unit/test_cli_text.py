@@ -8,13 +8,14 @@ from enum import Enum
 
 import pytest
 
-from coldwright.cli import as_json, text, words
+from coldwright.cli import as_json, text
 from coldwright.cli.options import choice, pair, quantity, span
 from coldwright.cli.progress import Progress
 from coldwright.diagnosis.result import SeverityInterval
 from coldwright.errors import BadInput
 from coldwright.faults.registry import FAULTS
 from coldwright.units import Dimension as D
+from coldwright.words import phrases as words
 
 
 @pytest.mark.parametrize(

@@ -62,7 +62,7 @@ def test_text_fits_a_phone_and_dangers_come_first(capsys):
     for part in (
         "treat it as flammable",
         "Discharge capacitors through a resistor.",
-        "Common 2, run 3, start 1 (80 %)",
+        "Common is pin 2, run is pin 3, start is pin 1 (80 %)",
         "30.2 ohm, computed",
         "67.9 °C",  # 8.2 / 6.9 * (234.5 + 20) - 234.5
         "start device open",

@@ -123,7 +123,7 @@ def test_figures_compute_nothing():
     tree = ast.parse(Path(figures.__file__).read_text(encoding="utf-8"))
     used = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)}
     own = {m for m in used if m and m.startswith("coldwright")}
-    assert own == {"coldwright.units.formulas", "coldwright.figures.diagrams"}
+    assert own == {f"coldwright.{m}" for m in ("units.formulas", "figures.diagrams", "figures.kit")}
 
 
 LONGEST_WORDS = "Undercharge and Air or nitrogen in the circuit"  # two faults, as the page has them

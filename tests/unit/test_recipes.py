@@ -141,8 +141,8 @@ from coldwright.diagnosis.next_check import outlook
 from coldwright.diagnosis.posterior import weigh
 from coldwright.diagnosis.subject import subject_of
 from coldwright.usecases.diagnose import evidence_of
-from coldwright.web.view_readings import GROUPS
-from coldwright.web.wording import plain
+from coldwright.web.readings.view import GROUPS
+from coldwright.words.wording import plain
 key = "evaporator_middle_temperature"
 subject, tools = subject_of(job), dict(instruments())
 made = build(subject, np.random.default_rng(1), 264)
@@ -179,8 +179,8 @@ from coldwright.refrigerant.lines import bubble_pressure, load_lines
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.usecases.refrigerant import RefrigerantQuestion, refrigerant
 from coldwright.cli.as_json import plain
-from coldwright.cli.refrigerant_text import answer_json
-from coldwright.web.cautions import before_power
+from coldwright.words.refrigerant import answer_json
+from coldwright.words.cautions import before_power
 lines = load_lines("R600")
 print(json.dumps({
     "known": "R600" in REFRIGERANTS, "flammable": refrigerant_facts("R600").flammable,

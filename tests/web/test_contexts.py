@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import importlib
-import pkgutil
 import re
 from collections import defaultdict
 from importlib.resources import files
@@ -16,7 +15,6 @@ import jinja2.nodes
 import pytest
 from markupsafe import Markup
 
-from coldwright import web
 from coldwright.errors import BadInput
 from coldwright.readings.jobfile import JobFile
 from coldwright.web import pieces
@@ -38,11 +36,12 @@ from coldwright.words.report import Fact
 from tests.web.conftest import HALL, Shop
 
 # A page's own test renders it with everything in it: not looked at here.
-APART = ("log", "outcome", "pins", "repair")
+APART = ("log", "outcome", "pins")
+HOME = Path(str(files("coldwright.web")))
 MODULES = tuple(
-    importlib.import_module(f"coldwright.web.{m.name}.context")
-    for m in pkgutil.iter_modules(web.__path__)
-    if m.ispkg and m.name not in (*APART, "drawing")
+    importlib.import_module(f"coldwright.web.{path.parent.name}.context")
+    for path in sorted(HOME.glob("*/context.py"))
+    if path.parent.name not in APART
 )
 RECORDS = {
     name: record
@@ -117,16 +116,30 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     )
     render("templates/error.html", read, page=ErrorPage("title", "message"))
     one = (Choice("a", "b", True),)
-    hours = HoursPage("/", "t", one, "60 %", one, "no", (Fact("a", "b"),), Markup("<svg/>"), ("n",))
+    hours = HoursPage(
+        "/", "t", one, "60 %", one, "no", report.section("a", report.Text("b")), Markup("<svg/>")
+    )
     render("hours/hours.html", read, page=hours)
     beside = (Beside("a", "b", "c"),)
     render(
         "inside/inside.html", read, page=InsidePage("/", "t", "a.", beside, (Markup("<svg/>"),), "")
     )
+    parts: tuple[report.Part, ...] = (
+        report.Caution("", ("a", "b")), report.Facts((Fact("a", "b"),)), report.Text("a", "strong"),
+        report.Points(("a",), "quiet"), report.Heading("a", "b"), report.Barred(("a",)),
+        report.Chances((report.Chance("a", "b", 1.0),)),
+        report.Way("a", "b", ("c",), ("d",), (Fact("a", "b"),), report.Bar(1.0, 2.0, 1.5), True,
+                      "key"),
+        report.Step(1, "a", "b", (report.Caution("c", ("d",)),), ("d",), "e", "f", "g", True),
+        report.Blanks(("a",)), report.Table(("a",), (("b",),)),
+    )  # fmt: skip
+    told = (*report.section("a", *parts), *report.section("b", *parts, folded=True))
+    page = pieces.ReportPage("a", "b", "c", "/", told, "more", "/more")
+    render("templates/report.html", read, page=page)
     for name, record in RECORDS.items():
         fields = {field.name for field in dataclasses.fields(record)}
         assert fields - read[name] == set(), name
-        properties = {k for k, v in vars(record).items() if isinstance(v, property)}
+        properties = {k for k, v in vars(record).items() if isinstance(v, property) or k == "kind"}
         assert read[name] - fields - properties == set(), name
 
 
@@ -148,7 +161,6 @@ def test_missing_field_fails_loudly() -> None:
         ENVIRONMENT.get_template("templates/error.html").render()
 
 
-HOME = Path(str(files("coldwright.web")))
 TEMPLATES = sorted(HOME.rglob("*.html"))
 
 
@@ -159,7 +171,7 @@ def test_template_names_its_context_and_uses_nothing_else(path: Path) -> None:
     own = {node.target for node in tree.find_all(jinja2.nodes.Import)}
     own |= {node.name for node in tree.find_all(jinja2.nodes.Macro)}
     used = jinja2.meta.find_undeclared_variables(tree) - own
-    if path.name in ("base.html", "_forms.html"):
+    if path.name in ("base.html", "_forms.html", "_report.html"):
         assert used == set()
         return
     head = re.match(r"\{# context: (.*?) #\}", text)
@@ -169,7 +181,8 @@ def test_template_names_its_context_and_uses_nothing_else(path: Path) -> None:
     found = re.findall(r"([a-z_.]+)\.([A-Z]\w+)", head[1])
     assert found
     for module, record in found:
-        assert hasattr(importlib.import_module(f"coldwright.web.{module}"), record)
+        room = "coldwright" if module.startswith("words.") else "coldwright.web"
+        assert hasattr(importlib.import_module(f"{room}.{module}"), record)
 
 
 def test_page_docstrings_name_a_template_that_exists() -> None:

@@ -65,7 +65,7 @@ def test_a_blend_has_two_pressures_and_says_why() -> None:
     facts = {fact.name: fact.value for fact in part.facts}
     assert re.search(r"^bubble .* dew ", facts["At the room, 24.0 °C"])
     assert re.search(r"bubble point .*, dew point ", facts["Suction pressure, running, 2 psig"])
-    assert facts["Made of"] == "R22 60.0 %, R124 25.0 %, R142b 15.0 %"
+    assert facts["Made of"] == "R22 60.0 % / R124 25.0 % / R142b 15.0 %"
     said = " ".join(part.notes)
     assert "charge anew, as liquid" in said
     assert "No odds for the sealed circuit with R409A" in said

@@ -124,7 +124,7 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
     folder : str
         Where to.
     """
-    from coldwright.cli import words
+    from coldwright.words import phrases as words
 
     asked = {name: value for name, value in options.items() if name not in ("system", "deadline_s")}
     with Progress(STARTING) as say:

@@ -19,9 +19,12 @@ from coldwright.cli.as_json import dumped, plain
 from coldwright.cli.command_simulate import fault_of
 from coldwright.cli.options import COMMAND_LINE, choice, pair, quantity, system
 from coldwright.cli.progress import Progress
-from coldwright.cli.pulldown_text import hours_lines
+from coldwright.cli.report_text import report_lines
+from coldwright.cli.text import wrapped
 from coldwright.errors import BadInput
 from coldwright.units import Dimension as D
+from coldwright.units import System
+from coldwright.words import phrases as words
 
 if TYPE_CHECKING:
     from coldwright.transient.hours import Hours
@@ -139,7 +142,18 @@ def pulldown(
     elif as_json:
         print(dumped(_json(job.source, asked, found, gap) | {"beside_log": compared}))
     else:
-        print("\n".join(hours_lines(job.title or job.source, asked, found, compared, chosen)))
+        from coldwright.words.hours import hours as told
+
+        lines = [*wrapped(job.title or job.source), *_faults(asked, chosen)]
+        print("\n".join([*lines, *report_lines(told(found, compared, chosen))]))
+
+
+def _faults(asked: Asked, chosen: System) -> list[str]:
+    lines = []
+    for name, severity in asked.faults:
+        how = "" if math.isnan(severity) else words.simulated_severity(name, severity, chosen)
+        lines += wrapped(f"Fault: {words.fault(name)}" + (f": {how}" if how else ""))
+    return lines
 
 
 def _now_and_then(say: Callable[[str], None]) -> Callable[[str], None]:

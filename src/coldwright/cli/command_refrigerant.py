@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coldwright.cli.as_json import dumped
 from coldwright.cli.options import COMMAND_LINE, choice, outside, quantity, system
-from coldwright.cli.refrigerant_text import answer_json, answer_lines
+from coldwright.cli.report_text import report_lines
 from coldwright.errors import BadInput, OutOfRange, require
 from coldwright.readings.keys import REFRIGERANTS
 from coldwright.units import Dimension as D
 from coldwright.units import air_pressure_at_altitude, parse_pressure
 
 HIGHEST_M, LOWEST_M = 6000.0, -450.0  # from the Dead Sea up to the highest towns
+
+if TYPE_CHECKING:
+    from coldwright.refrigerant.answer import RefrigerantAnswer
 
 
 def refrigerant(
@@ -83,9 +86,11 @@ def refrigerant(
         absolute = f"{said.pascal_absolute * 1e-5:.2f} bar absolute"
         notes = (f"Pressure '{pressure}' taken as gauge: {absolute}.", *notes)
     if as_json:
-        print(dumped(answer_json(answer, notes)))
+        print(dumped(_json(answer, notes)))
     else:
-        print("\n".join(answer_lines(answer, notes, chosen)))
+        from coldwright.words.refrigerant import refrigerant as told
+
+        print("\n".join([answer.facts.name, *report_lines(told(answer, notes, chosen))]))
 
 
 def _partners(given: dict[str, tuple[str | None, D]], other: str | None) -> None:
@@ -97,3 +102,36 @@ def _partners(given: dict[str, tuple[str | None, D]], other: str | None) -> None
         raise BadInput(COMMAND_LINE, "--instead-of", "no --mass", f'--mass of {other}, as "140 g"')
     if "--mass" in has and "--volume" not in has and other is None:
         raise BadInput(COMMAND_LINE, "--mass", "nothing to do with it", "--volume or --instead-of")
+
+
+def _json(answer: RefrigerantAnswer, notes: tuple[str, ...]) -> dict[str, object]:
+    """Everything; keys carry the unit, what was not asked is null."""
+    at = answer.at_pressure
+    found: dict[str, object] = {
+        "refrigerant": answer.facts.name,
+        "facts": answer.facts,
+        "full_model": answer.full_model,
+        "trust": answer.trust,
+        "air_pressure_pa": answer.air_pressure_pa,
+        "saturation": answer.saturation,
+        "at_pressure": None,
+        "contents": answer.contents,
+        "equivalent": answer.equivalent,
+        "cylinder": answer.fills,
+        "uses": answer.uses,
+        "oils": answer.pairings,
+        "sayings": answer.sayings,
+        "notes": notes,
+        "cautions": answer.cautions,
+    }
+    if at is not None:
+        found["at_pressure"] = {
+            "pressure_pa": at.pressure_pa,
+            "bubble_k": at.bubble_k,
+            "dew_k": at.dew_k,
+            "temperature_k": at.temperature_k,
+            "superheat_k": at.superheat_k,
+            "subcooling_k": at.subcooling_k,
+            "phase": at.phase,
+        }
+    return found

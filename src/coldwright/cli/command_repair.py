@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -12,8 +12,14 @@ from coldwright.cli.as_json import dumped
 from coldwright.cli.command_diagnose import MEMBERS, SEEDS
 from coldwright.cli.options import COMMAND_LINE, quantity, system, whole
 from coldwright.cli.progress import Progress
+from coldwright.cli.report_text import report_lines
+from coldwright.cli.text import wrapped
 from coldwright.errors import BadInput
 from coldwright.units import Dimension as D
+from coldwright.units import System
+
+if TYPE_CHECKING:
+    from coldwright.worth.report import RepairReport
 
 YEAR_S = 31_557_600.0
 YEARS = (1.0, 40.0)
@@ -63,15 +69,33 @@ def repair(
         with Progress("simulating the appliance (the first run compiles the model)") as say:
             done.append(repair_use_case()(job, progress=say, **options))
         if not as_json:
-            from coldwright.cli.repair_text import report_lines
-
             if number:
                 print()
-            print("\n".join(report_lines(done[-1], chosen, full=not brief)), flush=True)
+            print("\n".join(repair_lines(done[-1], chosen, full=not brief)), flush=True)
     if as_json:
         from coldwright.cli.repair_json import reports_json
 
         print(dumped(reports_json(done)))
+
+
+def repair_lines(report: RepairReport, system: System, *, full: bool) -> list[str]:
+    """The comparison as text; with its sheet if `full`.
+
+    Parameters
+    ----------
+    report : RepairReport
+        What came of it.
+    system : System
+        Units.
+    full : bool
+        With joints, parts and steps of the sheet.
+    """
+    from coldwright.words.comparison import comparison
+    from coldwright.words.sheet import sheet
+
+    head = [*wrapped(report.title or report.job), *(wrapped(report.job) if report.title else [])]
+    told = comparison(report, system) + (sheet(report, system) if full else ())
+    return head + report_lines(told)
 
 
 def _years(text: str) -> float:

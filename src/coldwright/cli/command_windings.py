@@ -10,7 +10,7 @@ import typer
 from coldwright.catalogue.unmeasured import usual_frequency
 from coldwright.cli.as_json import dumped, plain
 from coldwright.cli.options import COMMAND_LINE, choice, quantity, system
-from coldwright.cli.windings_text import windings_lines
+from coldwright.cli.report_text import report_lines
 from coldwright.errors import BadInput, OutOfRange, Refused, one_line
 from coldwright.readings.keys import READINGS, REFRIGERANTS
 from coldwright.units import Dimension as D
@@ -113,7 +113,12 @@ def windings(
         refrigerant=choice("--refrigerant", refrigerant, REFRIGERANTS),
     )  # fmt: skip
     answer = _answer(question)
-    print(dumped(_json(answer)) if as_json else "\n".join(windings_lines(answer, chosen)))
+    if as_json:
+        print(dumped(_json(answer)))
+    else:
+        from coldwright.words.windings import windings as told
+
+        print("\n".join(report_lines(told(answer, chosen))[1:]))
 
 
 def _answer(question: WindingsQuestion) -> WindingsAnswer:

@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterable
 
 from coldwright.catalogue.cautions import CAUTIONS, caution_texts, cautions_for
-from coldwright.cli import words
 from coldwright.cli.text import bar, capital, items, percent, wrapped
 from coldwright.diagnosis.money_words import decision_words, value_words
 from coldwright.diagnosis.result import Decision, Diagnosis, FaultOdds, LookFirst, NextCheck
 from coldwright.readings.job import Job
+from coldwright.words import phrases as words
 
 SHOWN = 6  # faults with a line of their own
 SMALLEST = 0.01  # a smaller probability gets no line of its own

@@ -7,11 +7,11 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
-from coldwright.cli import words
 from coldwright.cli.sweep import Case, Point, Sweep
 from coldwright.cli.text import capital, items, table, wrapped
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
+from coldwright.words import phrases as words
 
 DIFFERENCES_BELOW_K = 60.0
 

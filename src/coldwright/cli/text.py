@@ -7,6 +7,9 @@ import sys
 import textwrap
 from collections.abc import Iterable
 
+from coldwright.words import wording
+from coldwright.words.wording import capital as capital
+
 WIDTH = 60
 _BAR = 16  # characters of a full bar
 _NBSP = "\N{NO-BREAK SPACE}"  # not a break to textwrap
@@ -60,11 +63,7 @@ def percent(probability: float) -> str:
     probability : float
         Between 0 and 1. [-]
     """
-    if probability < 0.005:
-        return "under 1 %"
-    if probability > 0.995:
-        return "over 99 %"
-    return f"{100.0 * probability:.0f} %"
+    return wording.percent(probability).replace(_NBSP, " ")
 
 
 def bar(probability: float) -> str:
@@ -82,8 +81,3 @@ def bar(probability: float) -> str:
     except (UnicodeEncodeError, LookupError):
         character = _ASCII
     return character * round(_BAR * min(max(probability, 0.0), 1.0))
-
-
-def capital(text: str) -> str:
-    """With its first letter large."""
-    return text[:1].upper() + text[1:]

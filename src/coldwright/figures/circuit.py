@@ -9,24 +9,34 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
 from itertools import pairwise
 from math import log
 from typing import Generic, TypeVar
 
 from coldwright.figures.diagrams import AlongCircuit, PressureEnthalpy
+from coldwright.figures.kit import (
+    ACT,
+    HEIGHT,
+    INK,
+    LINE,
+    SOFT,
+    WIDTH,
+    Axis,
+    minus,
+    polyline,
+    sheet,
+    ticks,
+    written,
+)
 from coldwright.units.formulas import celsius_from_kelvin
 
-WIDTH, HEIGHT = 640.0, 400.0
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 24.0, 34.0, 52.0
 LEVEL_WORDS = 104.0  # at the right, for the names of the levels
 LEAST_GAP = 15.0  # between two of them
 LEGEND_AT = (196.0, 278.0)  # where the strokes of the legend begin, the longer words last
 ROOM_ABOVE = 0.08  # of the span, free at either end
-INK, SOFT, LINE, ACT = (
-    "var(--ink, #14201e)", "var(--soft, #46524f)", "var(--line, #bcc5c1)", "var(--act, #0d5156)",
-)  # fmt: skip
 BAR = 1e5
+STEPS = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0)  # of an axis
 PRESSURE_TICKS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0)  # bar
 # Where a name stands beside its spot: (dx, dy, anchor)
 BESIDE = {
@@ -39,20 +49,6 @@ BESIDE = {
 
 
 Shown = TypeVar("Shown")
-
-
-@dataclass(frozen=True, slots=True)
-class Axis:
-    """A scale from a value to a place on the sheet."""
-
-    low: float
-    high: float
-    start: float
-    end: float
-
-    def __call__(self, value: float) -> float:
-        share = (value - self.low) / (self.high - self.low)
-        return self.start + share * (self.end - self.start)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +94,7 @@ def pressure_enthalpy_svg(
     )
     body = [
         *_across([p for p in PRESSURE_TICKS if y.low <= log(p) <= y.high], y, scale=log),
-        *_down(ticks(x.low, x.high), x),
+        *_down(ticks(x.low, x.high, STEPS), x),
         *(polyline(side, SOFT, 1.2, "") for side in dome),
         *([polyline([*second, second[0]], INK, 1.4, "6 5")] if second else []),
         *_stretches([*path, path[0]], shown.unseen),
@@ -147,7 +143,7 @@ def along_circuit_svg(shown: AlongCircuit, beside: Beside[AlongCircuit] | None =
         if any(s.words in named and s.start_m == r.metre for s in shown.stretches)
     )  # fmt: skip
     edge = x(x.high)
-    body = [*_across(ticks(y.low, y.high), y, end=edge)]
+    body = [*_across(ticks(y.low, y.high, STEPS), y, end=edge)]
     highest = -HEIGHT
     for t, words in sorted(zip(levels, (v.words for v in shown.levels), strict=True), reverse=True):
         highest = max(y(t) + 4.0, highest + LEAST_GAP)  # two near levels: the names part
@@ -179,13 +175,6 @@ def _axis(values: list[float], start: float, end: float) -> Axis:
     return Axis(low - free, high + free, start, end)
 
 
-def ticks(low: float, high: float) -> list[float]:
-    step = next(s for s in (5.0, 10.0, 20.0, 50.0, 100.0, 200.0) if (high - low) / s <= 8.0)
-    first = step * -(-low // step)
-    count = int((high - first) // step) + 1
-    return [first + step * i for i in range(count)]
-
-
 def _across(
     values: Sequence[float],
     y: Axis,
@@ -208,27 +197,12 @@ def _down(values: Sequence[float], x: Axis) -> Iterator[str]:
         yield written(at, HEIGHT - BOTTOM + 16.0, minus(f"{v:g}"), "middle", SOFT)
 
 
-def minus(figure: str) -> str:
-    """A figure with a true minus sign."""
-    return figure.replace("-", "−")
-
-
 def _stretches(path: list[tuple[float, float]], unseen: tuple[int, ...]) -> list[str]:
     """The circuit in pieces: solid where known, dotted across the unknown."""
     return [
         polyline([a, b], ACT, 3.0, "1 7" if i in unseen else "")
         for i, (a, b) in enumerate(pairwise(path))
     ]
-
-
-def polyline(points: list[tuple[float, float]], colour: str, width: float, dash: str) -> str:
-    """A line through places on the sheet."""
-    at = " ".join(f"{px:.1f},{py:.1f}" for px, py in points)
-    dashed = f' stroke-dasharray="{dash}"' if dash else ""
-    return (
-        f'<polyline points="{at}" fill="none" stroke="{colour}" stroke-width="{width:g}" '
-        f'stroke-linecap="round" stroke-linejoin="round"{dashed}/>'
-    )
 
 
 def _square(place: tuple[float, float]) -> str:
@@ -241,14 +215,6 @@ def _square(place: tuple[float, float]) -> str:
 def _named(place: tuple[float, float], words: str, beside: tuple[float, float, str]) -> str:
     dx, dy, anchor = beside
     return _square(place) + written(place[0] + dx, place[1] + dy, words, anchor, INK)
-
-
-def written(x: float, y: float, words: str, anchor: str, colour: str) -> str:
-    """Words at a place."""
-    return (
-        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="{colour}">'
-        f"{escape(words)}</text>"
-    )
 
 
 def _legend(words: str, beside_words: str) -> list[str]:
@@ -267,14 +233,3 @@ def _axis_words(below: str, beside: str) -> str:
     return written(WIDTH - RIGHT, HEIGHT - 10.0, below, "end", INK) + written(
         LEFT - 50.0, TOP - 14.0, beside, "start", INK
     )
-
-
-def sheet(title: str, told: str, body: list[str], height: float = HEIGHT) -> str:
-    """One `svg` element with words for those who cannot see it."""
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
-        'font-family="system-ui, sans-serif" font-size="13">'
-        f"<title>{escape(title)}</title><desc>{escape(told)}</desc>"
-        f'<rect width="{WIDTH:g}" height="{height:g}" fill="var(--sheet, #fff)"/>'
-        + "".join(body) + "</svg>\n"
-    )  # fmt: skip

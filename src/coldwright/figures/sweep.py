@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import isfinite
 
-from coldwright.figures.circuit import (
+from coldwright.figures.circuit import LEFT, RIGHT, TOP
+from coldwright.figures.kit import (
     ACT,
     INK,
-    LEFT,
     LINE,
-    RIGHT,
     SOFT,
-    TOP,
     WIDTH,
     Axis,
     minus,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldwright.words.report import Section
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -49,3 +51,16 @@ class ErrorPage:
 
     title: str
     message: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReportPage:
+    """templates/report.html: a report alone, `more` the words of a way further."""
+
+    name: str
+    title: str
+    lead: str
+    job_url: str
+    sections: tuple[Section, ...]
+    more: str = ""
+    more_url: str = ""

@@ -12,9 +12,9 @@ from coldwright.web.jobs.context import JobsPage
 from coldwright.web.leak.context import LeakPart, PendingLeak
 from coldwright.web.odds.context import OddsPage, PendingOdds
 from coldwright.web.outcome.context import OutcomePart
-from coldwright.web.pieces import ErrorPage
+from coldwright.web.pieces import ErrorPage, ReportPage
 from coldwright.web.pins.context import PinsPage
-from coldwright.web.repair.context import BenchPage, OwnerPage, RepairPage, RepairPart
+from coldwright.words.report import Section
 
 ENVIRONMENT = Environment(
     loader=PackageLoader("coldwright", "web"),
@@ -27,19 +27,15 @@ _PAGES = {
     JobsPage: "jobs/jobs.html",
     JobPage: "job/job.html",
     ErrorPage: "templates/error.html",
+    ReportPage: "templates/report.html",
     HoursPage: "hours/hours.html",
     InsidePage: "inside/inside.html",
-}
-_REPAIR = {
-    RepairPage: "repair/repair.html",
-    OwnerPage: "repair/owner.html",
-    BenchPage: "repair/bench.html",
 }
 _ODDS = {OddsPage: "odds/_odds.html", PendingOdds: "odds/_odds_pending.html"}
 
 
 def page(
-    context: JobsPage | JobPage | HoursPage | InsidePage | ErrorPage, status: int = 200
+    context: JobsPage | JobPage | HoursPage | InsidePage | ErrorPage | ReportPage, status: int = 200
 ) -> HTMLResponse:
     """A whole page."""
     return _html(_PAGES[type(context)], status, page=context)
@@ -86,14 +82,9 @@ def signs_block(page: JobPage, status: int = 200) -> HTMLResponse:
     return _html("signs/_signs.html", status, url=page.url, signs=page.signs)
 
 
-def repair(page: RepairPage | OwnerPage | BenchPage) -> HTMLResponse:
-    """A whole page of mending."""
-    return _html(_REPAIR[type(page)], 200, page=page)
-
-
-def repair_block(part: RepairPart) -> HTMLResponse:
+def repair_block(job_url: str, sections: tuple[Section, ...]) -> HTMLResponse:
     """The alternatives alone, for htmx."""
-    return _html("repair/_repair.html", 200, part=part)
+    return _html("repair/_repair.html", 200, url=job_url, sections=sections)
 
 
 def _html(template: str, status: int, **context: object) -> HTMLResponse:

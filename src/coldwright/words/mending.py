@@ -1,12 +1,15 @@
-"""Sentences of a repair report that command line and pages share."""
+"""Numbers and phrases of a repair report."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from coldwright.repair.refrigerant_change import ChangeOfRefrigerant
+from coldwright.repair.simulated import Band
 from coldwright.units import Dimension, System, show
-from coldwright.worth.report import Parts
+from coldwright.words.wording import NBSP, capital
+from coldwright.worth.flips import Flip
+from coldwright.worth.report import Parts, RepairReport
 
 
 def spread_words(mid: str, low: str, high: str) -> str:
@@ -63,3 +66,54 @@ def refrigerant_lines(changes: Sequence[ChangeOfRefrigerant]) -> tuple[str, ...]
         f"{', '.join(names)}: {'may go in' if allowed else 'NO'}{': ' if text else ''}{text}."
         for (allowed, text), names in said.items()
     )
+
+
+def money(value: float, report: RepairReport) -> str:
+    """A sum in the shop's currency.
+
+    Parameters
+    ----------
+    value : float
+        The sum. [currency]
+    report : RepairReport
+        For the currency's name.
+    """
+    whole = f"{value:,.0f}".replace(",", NBSP)
+    return f"{whole}{NBSP}{report.shop.currency}".rstrip(NBSP)
+
+
+def short(value: float) -> str:
+    """A number with three figures at most and no empty ones.
+
+    Parameters
+    ----------
+    value : float
+        The number. [any]
+    """
+    if abs(value) >= 1000.0:
+        return f"{value:,.0f}".replace(",", NBSP)
+    return f"{value:.3g}"
+
+
+def band(values: Band, dimension: Dimension, system: System = System.SI) -> str:
+    """A spread over the members."""
+    mid, low, high = (show(v, dimension, system) for v in (values.median, values.low, values.high))
+    return spread_words(mid, low, high)
+
+
+def flip(f: Flip, report: RepairReport) -> str:
+    """One sentence on where the answer changes."""
+    scale, unit = (100.0, "%") if f.unit == "fraction" else (1.0, f.unit)
+    unit = "years" if unit == "year" else unit
+
+    def said(value: float) -> str:
+        return f"{short(scale * value)}{NBSP}{unit}".rstrip(NBSP)
+
+    ends = [
+        f"{word} {said(value)} the cheapest is: {report.of(to).alternative.title.lower()}"
+        for word, value, to in (("below", f.below, f.below_to), ("above", f.above, f.above_to))
+        if value is not None and to is not None
+    ]
+    if not ends:
+        ends = [f"no change between {said(f.searched_low)} and {said(f.searched_high)}"]
+    return f"{capital(f.quantity)}, now {said(f.now)}: {'; '.join(ends)}."

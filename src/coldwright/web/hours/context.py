@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from coldwright.web.pieces import Choice
-from coldwright.words.report import Fact
+from coldwright.words.report import Section
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,5 @@ class HoursPage:
     severity: str
     lengths: tuple[Choice, ...]
     error: str
-    facts: tuple[Fact, ...]  # empty before it was asked for
+    sections: tuple[Section, ...]  # empty before it was asked for
     figure: Markup
-    notes: tuple[str, ...]

@@ -13,14 +13,14 @@ from coldwright.errors import BadInput, ColdwrightError
 from coldwright.faults.registry import FAULTS
 from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
-from coldwright.units import System, parse, show
+from coldwright.units import parse
 from coldwright.web import render
 from coldwright.web.addresses import job_url
 from coldwright.web.hours.context import HoursPage
 from coldwright.web.pieces import Choice
 from coldwright.web.shelf import named
 from coldwright.web.site import Site
-from coldwright.words.report import Fact
+from coldwright.words.report import Section
 from coldwright.words.wording import fault as in_words
 
 if TYPE_CHECKING:
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
 
 SOUND = "nothing_wrong"
 SHOWN_H = (12.0, 24.0, 48.0)
-KWH = 3.6e6  # [J]
 
 
 def router(site: Site) -> APIRouter:
@@ -78,42 +77,18 @@ def _page(
 ) -> HoursPage:
     title = job.title or name
     figure = Markup("")
+    sections: tuple[Section, ...] = ()
     if found is not None:
         from coldwright.figures.hours import over_time_svg
         from coldwright.logged.over_time import over_time
+        from coldwright.words.hours import hours
 
         # Every word in it was escaped when it was drawn
+        sections = hours(found)
         figure = Markup(over_time_svg(over_time(found, f"{title} over {length} hours")))
     return HoursPage(
         job_url(name), title,
         tuple(Choice(one, in_words(one), one == fault) for one in _choices()), severity,
         tuple(Choice(f"{h:g}", f"{h:g} hours", f"{h:g}" == length) for h in SHOWN_H), error,
-        () if found is None else _facts(found), figure, () if found is None else found.notes,
+        sections, figure,
     )  # fmt: skip
-
-
-def _facts(found: Hours) -> tuple[Fact, ...]:
-    r, two = found.result, not math.isnan(found.fresh_food_set_k)
-    facts = [Fact("Fresh food cold after", _clock(r.fresh_food_reached_s))] if two else []
-    facts += [
-        Fact("Freezer cold after", _clock(r.freezer_reached_s)),
-        Fact("Thermostat first stops it after", _clock(r.pull_down_s)),
-    ]
-    day = r.daily
-    if day is None:
-        return (*facts, Fact("An ordinary day", "none yet in this time"))
-    facts += [
-        Fact("Then a day takes", f"{day.energy_j_day / KWH:.2f} kWh"),
-        Fact("and it runs", f"{100.0 * day.run_fraction:.0f} % of the time"),
-        Fact("with starts an hour", f"{day.cycles_per_hour:.1f}"),
-        Fact("Freezer then", show(day.freezer_k, D.TEMPERATURE, System.SI)),
-    ]
-    if two:
-        facts.append(Fact("Fresh food then", show(day.fresh_food_k, D.TEMPERATURE, System.SI)))
-    return tuple(facts)
-
-
-def _clock(seconds: float) -> str:
-    if math.isnan(seconds):
-        return "not reached"
-    return f"{seconds // 3600.0:.0f} h {seconds % 3600.0 // 60.0:02.0f} min"

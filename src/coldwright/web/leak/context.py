@@ -5,27 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coldwright.web.pieces import Field
-from coldwright.words.report import Caution, Fact
-
-
-@dataclass(frozen=True, slots=True)
-class LeakPlace:
-    """A place with its chance; `now` is the bar's width in percent."""
-
-    name: str
-    percent: str
-    now: str
-
-
-@dataclass(frozen=True, slots=True)
-class LeakRound:
-    """Steps that need the same thing inside the circuit."""
-
-    title: str
-    methods: tuple[Fact, ...]
-    worth: str
-    after_yes: str
-    cautions: tuple[Caution, ...]
+from coldwright.words.report import Caution, Section
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,16 +35,10 @@ class LeakPart:
 
     state: str
     outcome: str  # found, or left by exclusion; empty while searching
-    pace: str
-    places: tuple[LeakPlace, ...]
-    rest: str
-    rounds: tuple[LeakRound, ...]
-    promise: str
+    where: tuple[Section, ...]
+    plan: tuple[Section, ...]
     tried: tuple[LeakTried, ...]
     form: LeakForm
-    sight: tuple[str, ...]
-    barred: tuple[Fact, ...]
-    notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
 
     @property

@@ -6,30 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from coldwright.catalogue.leak_cautions import leak_cautions
-from coldwright.catalogue.leak_methods import METHODS
 from coldwright.readings import keys
 from coldwright.readings.job import Job, tried_identities
-from coldwright.units import Dimension as D
-from coldwright.units import figures, show
-from coldwright.web.leak.context import LeakForm, LeakPart, LeakPlace, LeakRound, LeakTried
+from coldwright.web.leak.context import LeakForm, LeakPart, LeakTried
 from coldwright.web.pieces import Choice, Field
-from coldwright.words.report import Caution, Fact
 from coldwright.words.wording import capital, count, percent, plain
 
 if TYPE_CHECKING:
-    from coldwright.leak.search import SearchReport, SearchStep
-
-PLACES_SHOWN = 8
-ROUNDS_SHOWN = 6
-_INSIDE = {
-    "any": "Whatever is inside",
-    "refrigerant": "With its refrigerant inside",
-    "nitrogen": "Under nitrogen",
-    "hydrogen_mixture": "Under 5 % hydrogen in nitrogen",
-    "helium": "Under helium",
-    "vacuum": "Under vacuum",
-}
+    from coldwright.leak.search import SearchReport
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +22,6 @@ class LeakDraft:
 
     typed: Mapping[str, str] = field(default_factory=dict)
     error: str = ""
-
-
-def method_words(identifier: str) -> str:
-    """A method in words."""
-    known = METHODS.get(identifier)
-    return known.words if known is not None else plain(identifier)
 
 
 def leak_part(report: SearchReport, job: Job, url: str, draft: LeakDraft) -> LeakPart:
@@ -60,24 +38,14 @@ def leak_part(report: SearchReport, job: Job, url: str, draft: LeakDraft) -> Lea
     draft : LeakDraft
         What was typed and not kept.
     """
-    low, high = (figures(g, 2) for g in report.pace.span())
-    shown = report.places[:PLACES_SHOWN]
-    rest = sum(p.probability for p in report.places[PLACES_SHOWN:])
+    from coldwright.words import leak_search as words
+    from coldwright.words.leak_search import method_words
+
     return LeakPart(
         state=_state(report, job),
-        outcome=_outcome(report),
-        pace=f"{low} to {high} g/yr in ordinary use ({report.pace.because}).",
-        places=tuple(
-            LeakPlace(
-                capital(plain(p.place)) + (", in foam" if p.in_foam else ""),
-                percent(p.probability),
-                f"{100.0 * p.probability:.1f}",
-            )
-            for p in shown
-        ),
-        rest=f"Elsewhere {percent(rest)}; no leak to find {percent(report.nothing_to_find)}.",
-        rounds=_rounds(report),
-        promise=_promise(report),
+        outcome=words.outcome(report),
+        where=words.where(report),
+        plan=words.search_plan(report),
         tried=tuple(
             LeakTried(
                 f"{capital(method_words(t.method))} at the {plain(t.place)}, {t.minutes:g} min",
@@ -87,12 +55,7 @@ def leak_part(report: SearchReport, job: Job, url: str, draft: LeakDraft) -> Lea
             for identity, t in zip(tried_identities(job.tried), job.tried, strict=True)
         ),
         form=_form(report, url, draft),
-        sight=_sight(report),
-        barred=tuple(
-            Fact(capital(method_words(m)), f"{capital(why)}.") for m, why in report.barred
-        ),
-        notes=report.notes,
-        cautions=_shown(job.plate.refrigerant, instrument=True),
+        cautions=words.general_cautions(report),
     )
 
 
@@ -104,80 +67,9 @@ def _state(report: SearchReport, job: Job) -> str:
     return f"{tried}; likeliest: {plain(best.place)}, {percent(best.probability)}"
 
 
-def _outcome(report: SearchReport) -> str:
-    if report.located:
-        return f"Found at the {plain(report.located)}. Mend it, then prove it."
-    if report.by_exclusion and not report.steps:
-        return f"All else excluded: it is the {plain(report.by_exclusion)}."
-    if not report.steps:
-        return "Nothing left is worth its minutes: think again about the fault."
-    return ""
-
-
-def _rounds(report: SearchReport) -> tuple[LeakRound, ...]:
-    from coldwright.leak.rounds import in_rounds
-
-    rounds = in_rounds(report.steps)[:ROUNDS_SHOWN]
-    told = {c.title for c in _shown(report.refrigerant, instrument=True)}
-    return tuple(_round(steps, report, told) for steps in rounds)
-
-
-def _round(steps: list[SearchStep], report: SearchReport, told: set[str]) -> LeakRound:
-    inside = next((s.circuit_holds for s in steps if s.circuit_holds != "any"), "any")
-    methods = []
-    for method in dict.fromkeys(s.method for s in steps):
-        names = ", ".join(plain(s.place) for s in steps if s.method == method)
-        words = capital(method_words(method))
-        if steps[0].hold_hours:
-            words += f", {show(steps[0].hold_hours * 3600.0, D.TIME, digits=2)}"
-        methods.append(Fact(words, names))
-    minutes = sum(s.minutes for s in steps)
-    found, last = sum(s.chance_found for s in steps), steps[-1]
-    after = steps[0].after_yes
-    opens = any(s.opens_circuit for s in steps)
-    pressed = opens and inside in ("nitrogen", "hydrogen_mixture", "helium")
-    powered = any(s.method in METHODS and METHODS[s.method].powered for s in steps)
-    new = tuple(
-        c
-        for c in _shown(report.refrigerant, nitrogen=pressed, opens=opens, instrument=powered)
-        if (opens or powered) and c.title not in told
-    )
-    told.update(c.title for c in new)
-    return LeakRound(
-        title=_INSIDE.get(inside, capital(plain(inside)))
-        + ("; opens the circuit" if opens else ""),
-        methods=tuple(methods),
-        worth=(
-            f"{minutes:.0f} min, finds it {percent(found)}; by then "
-            f"{percent(last.chance_so_far)} in {last.minutes_so_far:.0f} min"
-        ),
-        after_yes="; ".join(after),
-        cautions=new,
-    )
-
-
-def _shown(
-    refrigerant: str, *, nitrogen: bool = False, opens: bool = False, instrument: bool = False
-) -> tuple[Caution, ...]:
-    found = leak_cautions(refrigerant, nitrogen=nitrogen, opens=opens, instrument=instrument)
-    return tuple(Caution(c.title, c.sentences) for c in found)
-
-
-def _promise(report: SearchReport) -> str:
-    if not report.steps:
-        return ""
-    end = ""
-    if report.by_exclusion:
-        end = f" If all say no, it is the {plain(report.by_exclusion)}."
-    return (
-        f"Whole plan: {percent(report.chance_found)} found, {report.expected_minutes:.0f} min "
-        f"expected, {report.longest_minutes:.0f} min at most; after "
-        f"{report.pays_until_minutes:.0f} min the next job earns more.{end} "
-        "Chances rest on weights and coverages that are ours."
-    )
-
-
 def _form(report: SearchReport, url: str, draft: LeakDraft) -> LeakForm:
+    from coldwright.words.leak_search import method_words
+
     first = report.steps[0] if report.steps else None
     place = draft.typed.get("place", first.place if first else "")
     method = draft.typed.get("method", first.method if first else "")
@@ -200,19 +92,3 @@ def _form(report: SearchReport, url: str, draft: LeakDraft) -> LeakForm:
         ),
         error=draft.error,
     )  # fmt: skip
-
-
-def _sight(report: SearchReport) -> tuple[str, ...]:
-    lines = [
-        f"A hold of {show(s.hours * 3600.0, D.TIME, digits=2)} shows no leak under "
-        f"{figures(s.from_g_yr[0], 2)} to {figures(s.from_g_yr[1], 2)} g/yr."
-        for s in report.hold_sight
-    ]
-    days = report.small_leak_hold_s / 86_400.0
-    needs = f"{figures(days, 2)} days" if days < 31.0 else "longer than any hold"
-    limit = report.test_limit
-    return (
-        *lines,
-        f"A leak of 5 g/yr takes {needs} in this circuit.",
-        f"Never above {limit.gauge_pa / 1e5:.1f} bar gauge: {limit.because}.",
-    )

@@ -19,13 +19,12 @@ from coldwright.units import parse, show
 from coldwright.usecases.windings import pins_of
 from coldwright.web import render
 from coldwright.web.addresses import job_url
-from coldwright.web.odds.electrical import findings
 from coldwright.web.pins.context import Naming, OhmField, PinsPage
 from coldwright.web.shelf import named
 from coldwright.web.site import RawForm, Site, back_to, since_now
 from coldwright.words.cautions import at_reading
-from coldwright.words.report import Fact
-from coldwright.words.wording import capital, percent
+from coldwright.words.windings import findings, naming
+from coldwright.words.wording import capital
 
 NOT_READ = "?"
 FIELDS = tuple(f"between_{a}_{b}" for a, b in PAIRS)
@@ -115,21 +114,13 @@ def _page(
 
 
 def _naming(pins: Pins, several: bool) -> Naming:
+    title, facts = naming(pins, several)
     if not pins.common:
-        return Naming(f"{capital(pins.pattern.value)}.", (), ())
-    odds = f" ({percent(pins.probability)})" if several else ""
+        return Naming(title, facts, ())
     ohms = (pins.run_ohm, pins.start_ohm, pins.run_to_start_ohm)
-    names = ("Run", "Start", "Run to start")
-    parts = ("run", "start", "run_to_start")
-    facts = tuple(
-        Fact(label, show(ohm, D.RESISTANCE) + (", computed" if pins.computed == part else ""))
-        for label, ohm, part in zip(names, ohms, parts, strict=True)
-        if not math.isnan(ohm)
-    )
     entries = tuple(
         (key, "open" if math.isinf(ohm) else f"{ohm:.6g} ohm")
-        for key, ohm, part in zip(_KEYS, ohms, parts, strict=True)
+        for key, ohm, part in zip(_KEYS, ohms, ("run", "start", "run_to_start"), strict=True)
         if not math.isnan(ohm) and pins.computed != part
     )
-    title = f"Common is pin {pins.common}, run is pin {pins.run}, start is pin {pins.start}{odds}."
     return Naming(title, facts, entries)

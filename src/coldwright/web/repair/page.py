@@ -14,6 +14,7 @@ from starlette.responses import Response
 from coldwright.case.case import digest
 from coldwright.web import render
 from coldwright.web.addresses import job_url
+from coldwright.web.pieces import ReportPage
 from coldwright.web.shelf import named
 from coldwright.web.site import Site, by_htmx
 
@@ -40,23 +41,35 @@ def router(site: Site) -> APIRouter:
 
     @routes.get("/jobs/{name}/repair")
     def repair(request: Request, name: str) -> Response:
-        from coldwright.web.repair.view import repair_page, repair_part
+        from coldwright.words.comparison import comparison
 
-        found = report(name)
+        found, url = report(name), job_url(name)
         if by_htmx(request):
-            return render.repair_block(repair_part(found, job_url(name)))
-        return render.repair(repair_page(found, job_url(name), "Mend or replace"))
+            return render.repair_block(url, comparison(found))
+        return render.page(ReportPage(
+            f"Mend or replace: {found.title}", found.title, "Mend or replace", url,
+            comparison(found), "Page for the owner", f"{url}/owner",
+        ))  # fmt: skip
 
     @routes.get("/jobs/{name}/owner")
     def owner(name: str) -> Response:
-        from coldwright.web.repair.view import owner_page
+        from coldwright.words import owner as words
 
-        return render.repair(owner_page(report(name), job_url(name)))
+        found = report(name)
+        shop = f". {found.shop.name}" if found.shop.name else ""
+        return render.page(ReportPage(
+            f"For the owner: {found.title}", found.title, f"Mend or replace: for the owner{shop}",
+            job_url(name), words.owner(found),
+        ))  # fmt: skip
 
     @routes.get("/jobs/{name}/bench")
     def bench(name: str, alternative: str = "") -> Response:
-        from coldwright.web.repair.bench import bench_page
+        from coldwright.words.sheet import sheet
 
-        return render.repair(bench_page(report(name, alternative), job_url(name)))
+        found = report(name, alternative)
+        a = found.sheet.alternative
+        return render.page(ReportPage(
+            f"Bench: {found.title}", a.title, found.title, job_url(name), sheet(found)
+        ))  # fmt: skip
 
     return routes

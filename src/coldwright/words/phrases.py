@@ -1,4 +1,4 @@
-"""Identifiers in plain words, short enough for a phone."""
+"""Faults and severities as phrases within a sentence, short enough for a terminal."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from coldwright.diagnosis.fault_words import fault_words, grams_of_air
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
 from coldwright.faults.record import Together
 from coldwright.faults.registry import FAULTS, effect_named
-from coldwright.readings import keys
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
+from coldwright.words.wording import plain as plain
 
 FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit; ours
 
@@ -16,15 +16,6 @@ FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit
 def fault(faults: str | Together) -> str:
     """A fault in the words the reasons use, or two at once as both."""
     return fault_words(faults)
-
-
-def plain(identifier: str) -> str:
-    """An identifier of a reading, a sign or anything else in words."""
-    if identifier in keys.READINGS:
-        return keys.READINGS[identifier].label
-    if identifier in keys.SIGNS:
-        return keys.SIGNS[identifier].label
-    return identifier.replace("_", " ")
 
 
 def severity(identifier: str, interval: SeverityInterval) -> str:
