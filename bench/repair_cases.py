@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from coldwright.words.mending import flip
-
 import coldwright
 from coldwright.readings.jobfile import load_job
 from coldwright.readings.shop import load_shop
 from coldwright.repair.causes import label_of
 from coldwright.usecases.repair import repair
+from coldwright.words.mending import flip
 from coldwright.worth.report import RepairReport
 
 FOLDER = Path(coldwright.__file__).parent / "demo_repair"

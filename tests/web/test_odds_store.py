@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from coldwright.case.case import digest
+from coldwright.case.identity import digest
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import NotSolved
 from coldwright.readings.job import Job, Sign

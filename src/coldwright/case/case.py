@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -13,6 +12,7 @@ from coldwright.case.background import USUAL, Background
 from coldwright.case.draws import Draws, best_of, draws_of
 from coldwright.case.ensembles import kept_ensemble, known_ensemble
 from coldwright.case.evidence import chosen_instruments, evidence_of
+from coldwright.case.identity import digest
 from coldwright.catalogue.instruments import Instrument
 from coldwright.diagnosis.ensemble import Ensemble, Evidence
 from coldwright.diagnosis.nothing_fits import nothing_fits
@@ -21,7 +21,7 @@ from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import Refused
 from coldwright.faults.record import Together
 from coldwright.kept import Kept
-from coldwright.readings.job import Job, LeakSeen
+from coldwright.readings.job import Job
 from coldwright.readings.sections import reading_of
 from coldwright.stopping import at_most
 
@@ -30,25 +30,6 @@ FEWEST = 4.0  # members that carry weight below which odds are not told, ours
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
 
 _POSTERIORS: Kept[Posterior] = Kept(8)
-
-
-def digest(job: Job) -> str:
-    """Names what a diagnosis depends on: equal jobs have equal digests, wherever their files lie.
-
-    The search for a leak and the outcome follow the diagnosis and do not move it.
-
-    Parameters
-    ----------
-    job : Job
-        As entered.
-
-    Returns
-    -------
-    str
-        16 hexadecimal digits.
-    """
-    text = repr(replace(job, source="", title="", tried=(), leak=LeakSeen(), outcome=None))
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
 @dataclass(frozen=True)

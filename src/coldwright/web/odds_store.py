@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from coldwright.case.case import digest
+from coldwright.case.identity import digest
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.kept import Kept
 from coldwright.readings.job import Job

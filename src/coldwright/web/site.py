@@ -10,7 +10,7 @@ from urllib.parse import quote
 from fastapi import Depends, Request
 from starlette.responses import RedirectResponse, Response
 
-from coldwright.case.case import digest
+from coldwright.case.identity import digest
 from coldwright.errors import ColdwrightError
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile

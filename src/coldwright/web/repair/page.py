@@ -11,7 +11,7 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from coldwright.case.case import digest
+from coldwright.case.identity import digest
 from coldwright.web import render
 from coldwright.web.addresses import job_url
 from coldwright.web.pieces import ReportPage
