@@ -154,7 +154,10 @@ def _visits(both: list[tuple[dict, dict]]) -> list[str]:
         strong = np.array([(j["effect"] or 0.0) >= 0.25 for j, _ in own])
         needs = np.array([hypothesis_named(*score.apart(j["fault"])).sealed for j, _ in own])
         odds = np.array(
-            [sum(p for f, p in a["odds"].items() if hypothesis_named(f).sealed) for _, a in own]
+            [
+                sum(p for f, p in a["odds"].items() if hypothesis_named(*score.apart(f)).sealed)
+                for _, a in own
+            ]
         )
         out.append(
             f"| {words} | {len(own)} | {np.mean(place[strong] == 0):.0%} |"

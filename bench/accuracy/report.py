@@ -221,7 +221,7 @@ def _confusion(jobs: Rows, answers: Rows) -> list[str]:
 
 
 def _sealed_odds(odds: dict[str, float]) -> float:
-    return sum(p for f, p in odds.items() if hypothesis_named(f).sealed)
+    return sum(p for f, p in odds.items() if hypothesis_named(*score.apart(f)).sealed)
 
 
 def _percent(values: np.ndarray, rng: np.random.Generator) -> str:

@@ -70,7 +70,7 @@ def test_without_proven_jobs_another_fault_may_lead(case):
 
 def test_draws_follow_the_posterior(case):
     drawn = case.draws(BLOCKED_DRIER, 2000, np.random.default_rng(3))
-    values, weights = case.posterior.members_of("drier_restricted", lambda g: g.population.severity)
+    values, weights = case.posterior.members_of(BLOCKED_DRIER, lambda g: g.population.severity)
     assert drawn.severity.mean() == pytest.approx(float(values @ weights), abs=0.03)
     assert drawn.circuits.shape == drawn.severity.shape == (2000,)
 

@@ -32,7 +32,7 @@ def test_odds_move_by_the_ratio_of_the_priors():
     for odds in taught.faults:
         assert odds.probability == pytest.approx(weights[odds.faults] / whole, rel=1e-9)
     now = {f.faults: f.probability for f in taught.faults}
-    assert now["drier_restricted"] > was["drier_restricted"]
+    assert now["drier_restricted",] > was["drier_restricted",]
     assert any("25 proven jobs of R134a" in note for note in taught.notes)
     other = diagnose(job, members=MEMBERS, refine=False, proven=proven("R600a"))
     assert {f.faults: f.probability for f in other.faults} == pytest.approx(was)

@@ -116,7 +116,7 @@ def test_a_capacity_without_its_rating_point_is_worth_nothing():
 
 
 def test_a_missing_shop_file_is_one_message(tmp_path):
-    with pytest.raises(BadInput, match="can be read"):
+    with pytest.raises(BadInput, match="no such file"):
         load_shop(tmp_path / "none.toml")
     (tmp_path / "bad.toml").write_text("prices = [", encoding="utf-8")
     with pytest.raises(BadInput, match="TOML"):

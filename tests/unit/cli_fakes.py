@@ -183,8 +183,9 @@ class FakeDiagnose:
         self.result, self.asked = result, []
         self.trouble: BaseException | None = None
 
-    def __call__(self, job, *, progress, system, seed=20, members=4000):
+    def __call__(self, job, *, progress, system, deadline_s, seed=20, members=4000):
         self.asked.append((job, seed, members))
+        self.deadline_s = deadline_s
         self.system = system
         progress("drawing members")
         if self.trouble is not None:

@@ -4,10 +4,10 @@ import pytest
 
 from coldwright.cli import app
 from coldwright.cli.boundary import run
-from tests.unit.cli_fakes import DIAGNOSIS, JOB
+from tests.unit.cli_fakes import JOB
 
 
-class Stop(Exception):
+class Stop(BaseException):
     """The report itself is not of interest here."""
 
 
@@ -20,24 +20,18 @@ def test_repair_hands_the_proven_jobs_on(monkeypatch, tmp_path, by_option):
     text = '[plate]\nkind = "compact"\nrefrigerant = "R600a"\n[outcome]\nfound = "control"\n'
     (tmp_path / "proven" / "one.toml").write_text(text + 'proven_by = "seen"\n', encoding="utf-8")
 
-    def diagnose(_job, **options):
-        calls["proven"] = options["proven"]
-        return DIAGNOSIS
-
     def repair(_job, **options):
-        calls["diagnosis"] = options.get("diagnosis")
+        calls["proven"] = options.get("proven")
         raise Stop
 
-    monkeypatch.setattr("coldwright.cli.command_repair.diagnose_use_case", lambda: diagnose)
     monkeypatch.setattr("coldwright.cli.command_repair.repair_use_case", lambda: repair)
     monkeypatch.delenv("COLDWRIGHT_PROVEN", raising=False)
     with pytest.raises(Stop):
         run(app, ["repair", str(job)])
-    assert calls == {"diagnosis": None}
+    assert calls == {"proven": None}
     more = ["--proven", str(tmp_path / "proven")] if by_option else []
     if not by_option:
         monkeypatch.setenv("COLDWRIGHT_PROVEN", str(tmp_path / "proven"))
     with pytest.raises(Stop):
         run(app, ["repair", str(job), *more])
     assert [j.found for j in calls["proven"].jobs] == [("control",)]
-    assert calls["diagnosis"] is DIAGNOSIS

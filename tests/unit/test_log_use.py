@@ -15,6 +15,7 @@ from coldwright.catalogue.reading_errors import covariance
 from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cli.text import WIDTH
+from coldwright.errors import BadInput
 from coldwright.learning.proven import proven_of
 from coldwright.logged.with_log import job_with_log, with_log, written
 from coldwright.readings.jobfile import job_from_text, load_job
@@ -113,14 +114,19 @@ def test_lag_of_a_logged_reading_counts_by_its_own_time():
         assert math.exp(-running_s / tool.settling_s) == pytest.approx(left)
 
 
-def test_path_counts_from_the_job_file(tmp_path):
+def test_a_log_lies_beside_the_job_file_unless_it_is_named_by_hand(tmp_path):
     (tmp_path / "deep").mkdir()
     text = "time [min], freezer_temperature [°C]\n0, -18\n1, -18\n2, -18\n"
-    (tmp_path / "deep" / "log.csv").write_text(text, encoding="utf-8")
+    for place in (tmp_path, tmp_path / "deep"):
+        (place / "log.csv").write_text(text, encoding="utf-8")
     path = tmp_path / "job.toml"
-    path.write_text('[plate]\nkind = "chest_freezer"\n[taken]\nlog = "deep/log.csv"\n')
+    path.write_text('[plate]\nkind = "chest_freezer"\n[taken]\nlog = "log.csv"\n')
     job = job_with_log(load_job(path), tmp_path)
     assert job.reading("freezer_temperature").value == pytest.approx(255.15)
+    reaching = tmp_path / "reaching.toml"
+    reaching.write_text('[plate]\nkind = "chest_freezer"\n[taken]\nlog = "deep/log.csv"\n')
+    with pytest.raises(BadInput, match="beside the job file"):
+        job_with_log(load_job(reaching), tmp_path)
     assert job_with_log(load_job(path), tmp_path, tmp_path / "deep" / "log.csv").course is not None
 
 

@@ -102,14 +102,14 @@ from coldwright.cli.command_simulate import fault_of
 from coldwright.diagnosis.fault_words import fault_words
 from coldwright.readings.outcome import FINDABLE
 from coldwright.repair.alternatives import mended
-from coldwright.web import wording, words_owner
+from coldwright.words import owner, wording
 name = "lamp_stays_lit"
 found = diagnoses_json([diagnose(job, members=264, refine=False)])["results"][0]
 print(json.dumps({
     "prior": fault_prior("runs_all_the_time")[name], "less": fault_prior("nothing_cold")[name],
     "odds": {f["fault"]: f["probability"] for f in found["faults"]},
     "severity": next(f["severity"] for f in found["faults"] if f["fault"] == name),
-    "words": [fault_words(name), wording.fault(name), words_owner.cause((name,))],
+    "words": [fault_words(name), wording.fault(name), owner.cause((name,))],
     "findable": name in FINDABLE, "mends": dict(mended("seal_and_heater")),
     "asked": fault_of(name + "=20 W"),
 }))
@@ -140,7 +140,7 @@ from coldwright.diagnosis.ensemble import build
 from coldwright.diagnosis.next_check import outlook
 from coldwright.diagnosis.posterior import weigh
 from coldwright.diagnosis.subject import subject_of
-from coldwright.usecases.diagnose import evidence_of
+from coldwright.case.evidence import evidence_of
 from coldwright.web.readings.view import GROUPS
 from coldwright.words.wording import plain
 key = "evaporator_middle_temperature"
@@ -179,7 +179,7 @@ from coldwright.refrigerant.lines import bubble_pressure, load_lines
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.usecases.refrigerant import RefrigerantQuestion, refrigerant
 from coldwright.cli.as_json import plain
-from coldwright.words.refrigerant import answer_json
+from coldwright.cli.command_refrigerant import _json as answer_json
 from coldwright.words.cautions import before_power
 lines = load_lines("R600")
 print(json.dumps({

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.errors import BadInput, OutOfRange, Refused
 from coldwright.readings.job import Reading, Room, Taken
 from coldwright.usecases.simulate import simulate
@@ -53,14 +54,15 @@ def test_readings_of_a_warm_cabinet_are_imposed_unless_settled(job):
     assert kept.freezer_k == pytest.approx(simulate(job).running.freezer_k)
 
 
-def test_the_room_is_the_jobs_else_its_reading_else_25(job):
+def test_the_room_is_the_jobs_else_its_reading_else_23(job):
     hot = replace(job, room=Room(temperature_k=308.15))
     read = replace(
         job, room=Room(), readings=(Reading("ambient_temperature", 308.15, None, "35 °C"),)
     )
     usual = replace(job, room=Room())
+    mild = replace(job, room=Room(temperature_k=UNMEASURED.room_k))
     assert simulate(hot).running.condensing_k == simulate(read).running.condensing_k
-    assert simulate(usual).running.condensing_k == simulate(job).running.condensing_k
+    assert simulate(usual).running.condensing_k == simulate(mild).running.condensing_k
     assert simulate(hot).running.condensing_k > simulate(job).running.condensing_k + 6.0
 
 
