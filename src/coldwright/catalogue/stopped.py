@@ -103,6 +103,11 @@ def heard_probability(which: str, sign: str) -> float:
     sign : str
         One of the two signs.
 
+    Returns
+    -------
+    float
+        Probability. [-]
+
     Raises
     ------
     BadInput
@@ -123,5 +128,20 @@ def heard_share(sign: str) -> float:
     ----------
     sign : str
         One of the two signs.
+
+    Returns
+    -------
+    float
+        Mean over the kinds by their shares. [-]
+
+    Raises
+    ------
+    BadInput
+        If the sign is none of these.
+
+    Examples
+    --------
+    >>> 0.0 < heard_share("compressor_silent") < 1.0
+    True
     """
     return sum(kind.share * heard_probability(which, sign) for which, kind in STOPPED.items())

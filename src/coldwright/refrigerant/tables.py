@@ -119,7 +119,18 @@ def _write(path: Path, tables: Tables) -> None:
 
 
 def build(name: str) -> Tables:
-    """Make the tables of one refrigerant from CoolProp (slow; use `load_tables`)."""
+    """Make the tables of one refrigerant from CoolProp (slow; use `load_tables`).
+
+    Parameters
+    ----------
+    name : str
+        Its name in CoolProp.
+
+    Returns
+    -------
+    Tables
+        Spline tables over pressure and temperature. [SI]
+    """
     import CoolProp
     from scipy.interpolate import CubicSpline
 
