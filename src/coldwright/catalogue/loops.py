@@ -71,6 +71,10 @@ def share(table: Mapping[str, tuple[float, float]], kind: str, year: float) -> f
     float
         In proportion between the two years of the change. [-]
 
+    References
+    ----------
+    .. [1] Ours, reasons in docs/catalogue-families.md.
+
     Examples
     --------
     >>> round(share(FRAME_LOOPS, "top_mount", 1990.0), 3)
@@ -112,6 +116,10 @@ def set_loops(
     -------
     ndarray
         Conductance from the door frame into the cabinet, shape (n,). [W/K]
+
+    References
+    ----------
+    .. [1] Ours, reasons in docs/catalogue-families.md.
     """
     n = c.shape[0]
     oil = np.full(n, layout in (Layout.OIL_COOLER, Layout.BOTH))

@@ -92,6 +92,10 @@ def with_pairs(
     -------
     dict of tuple of str to float
         Single faults and pairs to probability; they add up to 1. [-]
+
+    References
+    ----------
+    .. [1] Shares of ours.
     """
     odds: dict[Together, float] = {(fault,): p for fault, p in singles.items()}
     for pair in PAIRS:

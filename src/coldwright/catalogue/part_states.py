@@ -141,6 +141,10 @@ def unpowered_share(faults: Together) -> float:
     float
         0 unless one of them stops the compressor. [-]
 
+    References
+    ----------
+    .. [1] Shares of ours.
+
     Examples
     --------
     >>> unpowered_share(("undercharge",))

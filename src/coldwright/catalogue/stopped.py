@@ -112,6 +112,10 @@ def heard_probability(which: str, sign: str) -> float:
     ------
     BadInput
         If the kind or the sign is none of these.
+
+    References
+    ----------
+    .. [1] Ours.
     """
     return _heard(pick("which", which, STOPPED), sign)
 
@@ -138,6 +142,10 @@ def heard_share(sign: str) -> float:
     ------
     BadInput
         If the sign is none of these.
+
+    References
+    ----------
+    .. [1] Ours.
 
     Examples
     --------

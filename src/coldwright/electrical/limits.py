@@ -76,6 +76,10 @@ def most_starting_a(m: Meters, held: Held) -> float:
     float
         Current; NaN where it cannot be told. [A]
 
+    References
+    ----------
+    .. [1] Ohm's law.
+
     Examples
     --------
     >>> from coldwright.electrical.meters import Held, Meters

@@ -63,6 +63,10 @@ def windings(m: Meters, held: Held) -> Densities | None:
     -------
     dict of str to float, or None
         Outcome to density; None where nothing was read or it does not add up.
+
+    References
+    ----------
+    .. [1] Ratio of the windings by `catalogue.motor`; bands of ours.
     """
     if all(r is None for r in m.ohms):
         return None
@@ -210,6 +214,10 @@ def start_device(m: Meters, held: Held) -> Densities | None:
     -------
     dict of str to float, or None
         Outcome to density; None where it was not read or is hot.
+
+    References
+    ----------
+    .. [1] Spans by `catalogue.motor`; bands and shares of ours.
     """
     ohm = m.start_device_ohm
     if ohm is None or held.since_stop_min < PTC_COOL_MIN:
@@ -243,6 +251,10 @@ def overload(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
     -------
     dict of str to float, or None
         Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Limit by `catalogue.motor`; bands of ours.
     """
     ohm = m.overload_ohm
     if ohm is None:
@@ -291,6 +303,10 @@ def supply(m: Meters, held: Held) -> Densities | None:
     -------
     dict of str to float, or None
         Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Bands of ours.
     """
     if m.supply_v is None:
         return None
@@ -317,6 +333,10 @@ def draw(m: Meters, held: Held) -> Densities | None:
     -------
     dict of str to float, or None
         Outcome to density; None where no current was read.
+
+    References
+    ----------
+    .. [1] Locked rotor's span by `catalogue.motor`; the other bands are ours.
     """
     amps = next((a for a in (m.starting_a, m.compressor_a, m.appliance_a) if a is not None), None)
     if amps is None:
@@ -348,6 +368,10 @@ def speed(m: Meters, held: Held) -> Densities | None:
     -------
     dict of str to float, or None
         Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Slip by `catalogue.motor`; bands of ours.
     """
     if m.speed_per_s is None:
         return None

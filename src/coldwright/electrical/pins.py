@@ -103,6 +103,10 @@ def sum_margin(total_ohm: float) -> float:
     -------
     float
         Margin either way. [ohm]
+
+    References
+    ----------
+    .. [1] Both margins are ours.
     """
     return SUM_OHM + SUM_RTOL * total_ohm
 

@@ -86,6 +86,10 @@ def step(x: np.ndarray, middle: float, width: float) -> np.ndarray:
     ndarray
         From 0 to 1, as x's shape. [-]
 
+    References
+    ----------
+    .. [1] Logistic function; its use is ours.
+
     Examples
     --------
     >>> step(np.array([0.0, 5.0, 10.0]), 5.0, 0.5).round(3).tolist()

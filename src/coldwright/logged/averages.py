@@ -73,6 +73,10 @@ def mean_of(values: np.ndarray) -> Mean:
     OutOfRange
         If no sample is finite.
 
+    References
+    ----------
+    .. [1] Priestley (1981), 5.3; rho by Marriott & Pope (1954) and Kendall (1954), from memory.
+
     Examples
     --------
     >>> mean_of(np.array([1.0, 2.0, 3.0])).value

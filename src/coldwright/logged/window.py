@@ -57,6 +57,10 @@ def window_of(series: Series, stretches: Sequence[Stretch]) -> Window | None:
     -------
     Window or None
         The latest steady one, else the nearest to steady; None where it never ran.
+
+    References
+    ----------
+    .. [1] The rule of docs/physics.md; the search for it is ours.
     """
     step = float(np.median(np.diff(series.time_s)))
     length = max(LENGTH_S, _SAMPLES * step)

@@ -176,6 +176,10 @@ def gas_density(lines: Lines, pressure: float, temperature: float) -> float:
     OutOfRange
         If either lies outside.
 
+    References
+    ----------
+    .. [1] Virial series in density; its one coefficient from the dew point of the lines, ours.
+
     Examples
     --------
     >>> from coldwright.refrigerant.lines import load_lines
@@ -213,6 +217,10 @@ def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Co
     ------
     OutOfRange
         If it would be full of liquid: there is then no safe pressure to tell.
+
+    References
+    ----------
+    .. [1] Mass and volume balance of two phases at rest; the blend's pressure is ours.
 
     Examples
     --------
@@ -274,6 +282,10 @@ def equivalent_charge(of: Lines, instead_of: Lines, mass: float) -> float:
     ------
     OutOfRange
         If the mass is below a milligram or above 1000 kg.
+
+    References
+    ----------
+    .. [1] Equal volume of liquid, ours.
 
     Examples
     --------

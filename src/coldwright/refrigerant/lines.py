@@ -130,6 +130,10 @@ def bubble_pressure(lines: Lines, temperature: float) -> float:
     OutOfRange
         If it lies outside.
 
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
+
     Examples
     --------
     >>> round(bubble_pressure(load_lines("R600a"), 298.15) / 1e5, 2)
@@ -157,6 +161,10 @@ def dew_pressure(lines: Lines, temperature: float) -> float:
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
     """
     return exp(_at(lines, lines.ln_dew_pa, temperature))
 
@@ -180,6 +188,10 @@ def liquid_density(lines: Lines, temperature: float) -> float:
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
 
     Examples
     --------
@@ -208,6 +220,10 @@ def vapour_density(lines: Lines, temperature: float) -> float:
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
     """
     return exp(_at(lines, lines.ln_vapour_density, temperature))
 
@@ -231,6 +247,10 @@ def bubble_temperature(lines: Lines, pressure: float) -> float:
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] The inverse of `bubble_pressure`.
     """
     return _inverse(lines, bubble_pressure, pressure)
 
@@ -254,6 +274,10 @@ def dew_temperature(lines: Lines, pressure: float) -> float:
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] The inverse of `dew_pressure`.
 
     Examples
     --------

@@ -130,6 +130,10 @@ def build(name: str) -> Tables:
     -------
     Tables
         Spline tables over pressure and temperature. [SI]
+
+    References
+    ----------
+    .. [1] Bell et al. (2014), doi 10.1021/ie4033999; R22's viscosity by `transport`.
     """
     import CoolProp
     from scipy.interpolate import CubicSpline

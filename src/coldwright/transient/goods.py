@@ -61,6 +61,10 @@ def enthalpy(curve: Curve, temperature_k: float) -> float:
     float
         From zero where freezing ends. [J/kg]
 
+    References
+    ----------
+    .. [1] Siebel (1892); freezing in even measure over a few kelvin, ours.
+
     Examples
     --------
     >>> water = Curve(below=2e3, within=70e3, above=4e3)
@@ -90,6 +94,10 @@ def temperature(curve: Curve, enthalpy_j_kg: float) -> float:
     float
         Temperature. [K]
 
+    References
+    ----------
+    .. [1] The inverse of `enthalpy`.
+
     Examples
     --------
     >>> curve = Curve(below=2e3, within=70e3, above=4e3)
@@ -118,6 +126,10 @@ def capacity(curve: Curve, temperature_k: float) -> float:
     -------
     float
         Heat capacity, freezing included. [J/(kg K)]
+
+    References
+    ----------
+    .. [1] As `enthalpy`.
 
     Examples
     --------

@@ -137,6 +137,10 @@ def gone(after: Stop, seconds: float) -> float:
     -------
     float
         0 at the stop, towards 1; 0 for ever where the sides never level. [-]
+
+    References
+    ----------
+    .. [1] An exponential of ours.
     """
     if not isfinite(after.equalising_s):
         return 0.0

@@ -76,6 +76,10 @@ def heat_capacity(circuits: np.ndarray) -> np.ndarray:
     -------
     ndarray
         Shape (n,). [J/K]
+
+    References
+    ----------
+    .. [1] Capacities of `masses` (ours).
     """
     k, coil = circuits["cabinet"], circuits["evaporator"]
     per_area = np.array([EVAPORATOR[EvaporatorKind(i)] for i in range(len(EvaporatorKind))])

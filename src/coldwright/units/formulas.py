@@ -76,6 +76,10 @@ def kelvin_from_fahrenheit(t_f: float) -> float:
     float
         Thermodynamic temperature. [K]
 
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), appendix B.
+
     Examples
     --------
     >>> round(kelvin_from_fahrenheit(32.0), 2)
@@ -96,6 +100,10 @@ def fahrenheit_from_kelvin(t_k: float) -> float:
     -------
     float
         Fahrenheit temperature. [°F]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), appendix B.
 
     Examples
     --------
@@ -203,6 +211,10 @@ def pascal_abs_from_psig(p_psig: float, ambient_pa: float = STANDARD_ATMOSPHERE_
     float
         Absolute pressure. [Pa]
 
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
+
     Examples
     --------
     >>> round(pascal_abs_from_psig(2.0))
@@ -225,6 +237,10 @@ def psig_from_pascal_abs(p_pa: float, ambient_pa: float = STANDARD_ATMOSPHERE_PA
     -------
     float
         Gauge pressure; below 0 for a vacuum. [psi]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
 
     Examples
     --------
@@ -251,6 +267,10 @@ def pascal_abs_from_inhg_vacuum(
     float
         Absolute pressure. [Pa]
 
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
+
     Examples
     --------
     >>> round(pascal_abs_from_inhg_vacuum(6.0))
@@ -273,6 +293,10 @@ def inhg_vacuum_from_pascal_abs(p_pa: float, ambient_pa: float = STANDARD_ATMOSP
     -------
     float
         Vacuum; below 0 above the air pressure. [inHg]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
 
     Examples
     --------
