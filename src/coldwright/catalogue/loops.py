@@ -60,7 +60,7 @@ def share(table: Mapping[str, tuple[float, float]], kind: str, year: float) -> f
     Parameters
     ----------
     table : mapping
-        Kind to its share before and after the change.
+        Kind to its share before and after the change. [-]
     kind : str
         As on the plate.
     year : float

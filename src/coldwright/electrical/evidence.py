@@ -227,7 +227,7 @@ def gather(
     held : Held
         The machine.
     kinds : Mapping
-        Odds of the kinds before the readings.
+        Odds of the kinds before the readings. [-]
     taken : Mapping
         Part to the reading identifiers that speak of it.
     shared : frozenset of str
