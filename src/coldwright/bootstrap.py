@@ -45,6 +45,16 @@ def settings(environment: Mapping[str, str] = os.environ) -> Settings:
         COLDWRIGHT_JOBS names the folder of job files; else it is the user's data folder.
         COLDWRIGHT_SHOP names the shop file; else `shop.toml` beside the jobs' folder, if there.
         COLDWRIGHT_PROVEN names the folder of job files whose outcomes move the odds.
+
+    Returns
+    -------
+    Settings
+        Folder of jobs, shop file, folder of proven jobs; None where there is none.
+
+    Examples
+    --------
+    >>> settings({"COLDWRIGHT_JOBS": "jobs"}).jobs_folder.as_posix()
+    'jobs'
     """
     data = Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
     named, shop = environment.get("COLDWRIGHT_JOBS"), environment.get("COLDWRIGHT_SHOP")
@@ -56,54 +66,102 @@ def settings(environment: Mapping[str, str] = os.environ) -> Settings:
 
 
 def this_year() -> int:
-    """The year by this machine's clock."""
+    """The year by this machine's clock.
+
+    Returns
+    -------
+    int
+        Calendar year. [-]
+    """
     return datetime.date.today().year
 
 
 def diagnose_use_case() -> Callable[..., Diagnosis]:
-    """`usecases.diagnose.diagnose`."""
+    """`usecases.diagnose.diagnose`.
+
+    Returns
+    -------
+    callable
+        The use case, imported only now.
+    """
     from coldwright.usecases.diagnose import diagnose
 
     return diagnose
 
 
 def leak_search_use_case() -> Callable[..., SearchReport]:
-    """`usecases.leak.leak_search`."""
+    """`usecases.leak.leak_search`.
+
+    Returns
+    -------
+    callable
+        The use case, imported only now.
+    """
     from coldwright.usecases.leak import leak_search
 
     return leak_search
 
 
 def simulate_use_case() -> Callable[..., Simulation]:
-    """`usecases.simulate.simulate`."""
+    """`usecases.simulate.simulate`.
+
+    Returns
+    -------
+    callable
+        The use case, imported only now.
+    """
     from coldwright.usecases.simulate import simulate
 
     return simulate
 
 
 def repair_use_case() -> Callable[..., RepairReport]:
-    """`usecases.repair.repair`."""
+    """`usecases.repair.repair`.
+
+    Returns
+    -------
+    callable
+        The use case, imported only now.
+    """
     from coldwright.usecases.repair import repair
 
     return repair
 
 
 def pulldown_use_case() -> Callable[..., Hours]:
-    """`usecases.pulldown.pulldown`."""
+    """`usecases.pulldown.pulldown`.
+
+    Returns
+    -------
+    callable
+        The use case, imported only now.
+    """
     from coldwright.usecases.pulldown import pulldown
 
     return pulldown
 
 
 def inside_use_case() -> Callable[..., Inside]:
-    """`usecases.inside.inside`."""
+    """`usecases.inside.inside`.
+
+    Returns
+    -------
+    callable
+        The use case, imported only now.
+    """
     from coldwright.usecases.inside import inside
 
     return inside
 
 
 def inside_figures() -> ModuleType:
-    """`usecases.inside`: its figures of what was found."""
+    """`usecases.inside`: its figures of what was found.
+
+    Returns
+    -------
+    module
+        Imported only now.
+    """
     from coldwright.usecases import inside as module
 
     return module

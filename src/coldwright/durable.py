@@ -86,6 +86,11 @@ def held(folder: Path, wait_s: float = 20.0) -> Iterator[None]:
     wait_s : float
         How long to wait for another. [s]
 
+    Yields
+    ------
+    None
+        The folder is held until the block ends.
+
     Raises
     ------
     OSError
@@ -139,6 +144,11 @@ def sweep(folder: Path, older_s: float = STRAY_S) -> int:
         Where `write_whole` wrote.
     older_s : float
         Age from which a half-written file is stray. [s]
+
+    Returns
+    -------
+    int
+        Files removed. [-]
     """
     gone = 0
     with contextlib.suppress(OSError):
@@ -160,6 +170,11 @@ def keep(path: Path, payload: bytes) -> bool:
         Where; its folder is made.
     payload : bytes
         What.
+
+    Returns
+    -------
+    bool
+        Whether it is kept.
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -177,6 +192,11 @@ def kept(path: Path) -> bytes | None:
     ----------
     path : Path
         As given to `keep`.
+
+    Returns
+    -------
+    bytes or None
+        The payload as it was.
     """
     try:
         data = path.read_bytes()

@@ -128,7 +128,7 @@ def require(quantity: str, value: float, unit: str, low: float, high: float) -> 
 
 
 def one_line(text: str, limit: int = _SHOWN) -> str:
-    """Outside text made safe to quote in a one-line message.
+    r"""Outside text made safe to quote in a one-line message.
 
     Parameters
     ----------
@@ -136,6 +136,16 @@ def one_line(text: str, limit: int = _SHOWN) -> str:
         Anything read from outside.
     limit : int
         Characters kept. [-]
+
+    Returns
+    -------
+    str
+        Printable, without line breaks; ends in "…" where it was cut.
+
+    Examples
+    --------
+    >>> one_line("a\nlong text", 6)
+    'a lon…'
     """
     flat = "".join(c if c.isprintable() else "?" for c in " ".join(text.split()))
     return flat if len(flat) <= limit else flat[: limit - 1] + "…"
@@ -150,6 +160,16 @@ def nearest(word: str, accepted: Iterable[str]) -> str | None:
         What was read.
     accepted : iterable of str
         What would have been accepted.
+
+    Returns
+    -------
+    str or None
+        As spelled in `accepted`.
+
+    Examples
+    --------
+    >>> nearest("undercharg", ["undercharge", "overcharge"])
+    'undercharge'
     """
     by_lower = {choice.lower(): choice for choice in accepted}
     found = difflib.get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)

@@ -61,6 +61,16 @@ def in_one_line(error: BaseException, report: Path | None) -> str:
         What was not foreseen.
     report : Path or None
         Where its report lies.
+
+    Returns
+    -------
+    str
+        One line, without a traceback.
+
+    Examples
+    --------
+    >>> in_one_line(ValueError("no such thing"), None).partition(";")[0]
+    'an error that was not foreseen, ours and not yours (ValueError: no such thing)'
     """
     what = f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
     where = f"report in {report}" if report else "no report could be written"
@@ -77,6 +87,11 @@ def readable(text: str) -> str:
     ----------
     text : str
         As the system gave it.
+
+    Returns
+    -------
+    str
+        Text that UTF-8 can write.
     """
     if not re.search(r"[\ud800-\udfff]", text):
         return text

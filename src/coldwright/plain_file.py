@@ -34,6 +34,11 @@ def read_plain(path: Path, most: int, wanted: str) -> bytes:
     wanted : str
         What is accepted, for messages.
 
+    Returns
+    -------
+    bytes
+        At most as many as allowed.
+
     Raises
     ------
     BadInput
@@ -84,10 +89,20 @@ def beside(name: str, folder: Path, key: str, file: str = "job") -> Path:
     file : str
         The job, for messages.
 
+    Returns
+    -------
+    Path
+        In the folder; it need not be there.
+
     Raises
     ------
     BadInput
         If the name leads elsewhere.
+
+    Examples
+    --------
+    >>> beside("hall.csv", Path("jobs"), "taken.log").as_posix()
+    'jobs/hall.csv'
     """
     bad = not name or name.startswith(".") or Path(name).name != name or "\\" in name
     if bad or "\0" in name or ":" in name:

@@ -34,6 +34,11 @@ def at_most(seconds: float) -> Iterator[None]:
     ----------
     seconds : float
         From now; infinite for none. [s]
+
+    Yields
+    ------
+    None
+        The time counts until the block ends.
     """
     token = _END.set(min(_END.get(), time.monotonic() + seconds))
     try:
@@ -50,6 +55,11 @@ def until(off: Event) -> Iterator[None]:
     ----------
     off : Event
         Set from another thread.
+
+    Yields
+    ------
+    None
+        The event counts until the block ends.
     """
     token = _OFF.set(off)
     try:
@@ -59,7 +69,24 @@ def until(off: Event) -> Iterator[None]:
 
 
 def time_is_up() -> bool:
-    """Whether to be content with what there is; raises `CalledOff` where nobody waits for it."""
+    """Whether to be content with what there is; raises `CalledOff` where nobody waits for it.
+
+    Returns
+    -------
+    bool
+        Whether the time given by `at_most` has run out.
+
+    Raises
+    ------
+    CalledOff
+        If the event given by `until` is set.
+
+    Examples
+    --------
+    >>> with at_most(-1.0):
+    ...     time_is_up()
+    True
+    """
     off = _OFF.get()
     if off is not None and off.is_set():
         raise CalledOff

@@ -140,6 +140,11 @@ def caution_texts(identifiers: Iterable[str]) -> tuple[str, ...]:
     identifiers : iterable of str
         Keys of `CAUTIONS`.
 
+    Returns
+    -------
+    tuple of str
+        Whole sentences.
+
     Raises
     ------
     BadInput

@@ -70,6 +70,11 @@ def of_a_log(instrument: Instrument, sd: float, settling_s: float) -> Instrument
         Of the log's mean. [SI]
     settling_s : float
         Time constant after a start, as it acts on this mean. [s]
+
+    Returns
+    -------
+    Instrument
+        A copy with the mean's scatter and lag.
     """
     error = READINGS[instrument.identifier].error
     place = error.place_sd if isinstance(error, Spot) else 0.0

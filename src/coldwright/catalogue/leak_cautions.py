@@ -79,6 +79,16 @@ def leak_cautions(
         The step opens or cuts the circuit.
     instrument : bool
         The step brings a powered instrument to where gas may be.
+
+    Returns
+    -------
+    tuple of Caution
+        In the order to show them.
+
+    Examples
+    --------
+    >>> leak_cautions("R600a", nitrogen=True)[-1].identifier
+    'licensed_practice'
     """
     general = cautions_for(refrigerant)
     burns = any(name.endswith("_refrigerant") for name in general)
@@ -97,5 +107,16 @@ def leak_cautions(
 
 
 def sentences(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
-    """All their sentences, in order."""
+    """All their sentences, in order.
+
+    Parameters
+    ----------
+    cautions : tuple of Caution
+        In the order to show them.
+
+    Returns
+    -------
+    tuple of str
+        Whole sentences.
+    """
     return tuple(sentence for caution in cautions for sentence in caution.sentences)

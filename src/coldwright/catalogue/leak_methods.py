@@ -146,6 +146,16 @@ def why_barred(method: str, refrigerant: str, flammable: bool) -> str:
         As on the plate.
     flammable : bool
         It burns, or is not known.
+
+    Returns
+    -------
+    str
+        The reason, or empty.
+
+    Examples
+    --------
+    >>> why_barred("combustible_gas_detector", "R134a", False)
+    'senses what burns; R134a does not'
     """
     if method == "fluorescent_dye":
         return (
@@ -175,6 +185,16 @@ def sensed_only_with_test_gas(method: str, flammable: bool) -> bool:
         Identifier.
     flammable : bool
         The refrigerant burns, or is not known.
+
+    Returns
+    -------
+    bool
+        False where it may come near with the charge in.
+
+    Examples
+    --------
+    >>> sensed_only_with_test_gas("ultrasonic", True)
+    True
     """
     return flammable and method == "ultrasonic"
 

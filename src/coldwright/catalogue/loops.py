@@ -55,7 +55,31 @@ FIRST_WITH_OIL, FIRST_ELSE, FIRST_SD = 0.30, 0.50, 0.06
 
 
 def share(table: Mapping[str, tuple[float, float]], kind: str, year: float) -> float:
-    """Share of a kind that had it in a year. [-]"""
+    """Share of a kind that had it in a year. [-]
+
+    Parameters
+    ----------
+    table : mapping
+        Kind to its share before and after the change. [-]
+    kind : str
+        As on the plate.
+    year : float
+        Of manufacture. [-]
+
+    Returns
+    -------
+    float
+        In proportion between the two years of the change. [-]
+
+    References
+    ----------
+    .. [1] Ours, reasons in docs/catalogue-families.md.
+
+    Examples
+    --------
+    >>> round(share(FRAME_LOOPS, "top_mount", 1990.0), 3)
+    0.5
+    """
     return float(np.interp(year, _CHANGE, table[kind]))
 
 
@@ -87,6 +111,15 @@ def set_loops(
         Of the door frame, shape (n,). [-]
     scores : mapping
         Standard normal scores by name, shape (n,). [-]
+
+    Returns
+    -------
+    ndarray
+        Conductance from the door frame into the cabinet, shape (n,). [W/K]
+
+    References
+    ----------
+    .. [1] Ours, reasons in docs/catalogue-families.md.
     """
     n = c.shape[0]
     oil = np.full(n, layout in (Layout.OIL_COOLER, Layout.BOTH))

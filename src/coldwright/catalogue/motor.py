@@ -91,5 +91,15 @@ def supply_class(volts: float) -> SupplyClass:
     ----------
     volts : float
         Plate voltage, or the mains of the place. [V]
+
+    Returns
+    -------
+    SupplyClass
+        What is usual for that voltage.
+
+    Examples
+    --------
+    >>> supply_class(115.0) is supply_class(127.0)
+    True
     """
     return SUPPLY_CLASSES[0] if volts < BETWEEN_CLASSES_V else SUPPLY_CLASSES[1]

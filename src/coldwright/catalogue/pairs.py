@@ -87,6 +87,15 @@ def with_pairs(
         History and kinds of coil.
     refrigerant : str or None
         On the plate; None where it is not known.
+
+    Returns
+    -------
+    dict of tuple of str to float
+        Single faults and pairs to probability; they add up to 1. [-]
+
+    References
+    ----------
+    .. [1] Shares of ours.
     """
     odds: dict[Together, float] = {(fault,): p for fault, p in singles.items()}
     for pair in PAIRS:

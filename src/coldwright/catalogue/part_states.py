@@ -135,6 +135,20 @@ def unpowered_share(faults: Together) -> float:
     ----------
     faults : tuple of str
         One fault, or two at once.
+
+    Returns
+    -------
+    float
+        0 unless one of them stops the compressor. [-]
+
+    References
+    ----------
+    .. [1] Shares of ours.
+
+    Examples
+    --------
+    >>> unpowered_share(("undercharge",))
+    0.0
     """
     if COMPRESSOR_NOT_RUNNING.identifier not in faults:
         return 0.0

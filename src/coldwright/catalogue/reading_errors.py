@@ -104,6 +104,11 @@ def unsettled_share(chosen: Sequence[Instrument], running_s: float) -> np.ndarra
     -------
     ndarray
         exp(-t / settling time), shape (n,). [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the time is negative.
     """
     require("running time", running_s, "s", 0.0, np.inf)
     return np.exp(-running_s / _parts(chosen, "settling_s"))

@@ -22,7 +22,23 @@ SIGNS = ("restarted_too_soon", "compressor_hums_and_trips")
 
 
 def too_soon(signs: Mapping[str, bool]) -> bool:
-    """Whether it hums and trips and was restarted too soon after a stop."""
+    """Whether it hums and trips and was restarted too soon after a stop.
+
+    Parameters
+    ----------
+    signs : mapping
+        Sign identifier to seen or not seen.
+
+    Returns
+    -------
+    bool
+        True only where both signs were seen.
+
+    Examples
+    --------
+    >>> too_soon({"restarted_too_soon": True, "compressor_hums_and_trips": True})
+    True
+    """
     return all(signs.get(sign, False) for sign in SIGNS)
 
 
@@ -35,6 +51,11 @@ def with_restart(kinds: Mapping[str, Stopped], signs: Mapping[str, bool]) -> Map
         `stopped.STOPPED` or `STOPPED_VARIABLE_SPEED`.
     signs : Mapping
         Sign identifier to seen or not seen.
+
+    Returns
+    -------
+    mapping
+        Name to kind; the one given where the signs are not seen.
     """
     if not too_soon(signs):
         return kinds

@@ -117,12 +117,38 @@ def _choose(shares, u: np.ndarray) -> np.ndarray:  # type: ignore[no-untyped-def
 
 
 def score(z: np.ndarray, name: str) -> np.ndarray:
-    """Column of one named score."""
+    """Column of one named score.
+
+    Parameters
+    ----------
+    z : ndarray
+        Standard normal scores, shape (n, scores). [-]
+    name : str
+        Of the score.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [-]
+    """
     return z[:, _AT[name]]
 
 
 def uniform(z: np.ndarray, name: str) -> np.ndarray:
-    """The same score as a uniform on 0..1."""
+    """The same score as a uniform on 0..1.
+
+    Parameters
+    ----------
+    z : ndarray
+        Standard normal scores, shape (n, scores). [-]
+    name : str
+        Of the score.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,), 0 to 1. [-]
+    """
     return np.asarray(ndtr(z[:, _AT[name]]))
 
 
@@ -131,13 +157,38 @@ def start_bore(capacity: np.ndarray, med: Medium) -> np.ndarray:
 
     Flow goes about as bore^2.6 (generalised correlation, ASHRAE RP-762); the anchor is
     0.53 mm for 110 W of R134a, our own sizing result.
+
+    Parameters
+    ----------
+    capacity : ndarray
+        Cooling at the design point, shape (n,). [W]
+    med : Medium
+        Of the refrigerant.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [m]
     """
     light = 150e3 / (1000.0 * med.tables.gas_constant)  # lighter gases carry more heat per kg
     return np.asarray(0.53e-3 * (capacity / 110.0 * light**0.25) ** (1.0 / 2.6))
 
 
 def kinds(known: Known, z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Condenser and evaporator code of each member."""
+    """Condenser and evaporator code of each member.
+
+    Parameters
+    ----------
+    known : Known
+        What is known of the appliance.
+    z : ndarray
+        Standard normal scores, shape (n, scores). [-]
+
+    Returns
+    -------
+    tuple of ndarray
+        Codes of `CondenserKind` and `EvaporatorKind`, shape (n,). [-]
+    """
     f = known.family
     n = z.shape[0]
     if known.condenser is not None:
@@ -382,6 +433,20 @@ def plate_power_weight(known: Known, power_w: np.ndarray, frost_free: np.ndarray
     On an appliance that defrosts by itself the plate may state its heater, so there it
     only bounds the compressor from above; elsewhere it is also about 1.5 times the
     running power (judgement of ours).
+
+    Parameters
+    ----------
+    known : Known
+        What is known of the appliance.
+    power_w : ndarray
+        Running power of each, shape (n,). [W]
+    frost_free : ndarray
+        Whether it defrosts by itself, bool, shape (n,).
+
+    Returns
+    -------
+    ndarray
+        Log weight, shape (n,); 0 where the plate says nothing. [-]
     """
     if known.plate_power_w != known.plate_power_w:
         return np.zeros_like(power_w)

@@ -103,10 +103,19 @@ def heard_probability(which: str, sign: str) -> float:
     sign : str
         One of the two signs.
 
+    Returns
+    -------
+    float
+        Probability. [-]
+
     Raises
     ------
     BadInput
         If the kind or the sign is none of these.
+
+    References
+    ----------
+    .. [1] Ours.
     """
     return _heard(pick("which", which, STOPPED), sign)
 
@@ -123,5 +132,24 @@ def heard_share(sign: str) -> float:
     ----------
     sign : str
         One of the two signs.
+
+    Returns
+    -------
+    float
+        Mean over the kinds by their shares. [-]
+
+    Raises
+    ------
+    BadInput
+        If the sign is none of these.
+
+    References
+    ----------
+    .. [1] Ours.
+
+    Examples
+    --------
+    >>> 0.0 < heard_share("compressor_silent") < 1.0
+    True
     """
     return sum(kind.share * heard_probability(which, sign) for which, kind in STOPPED.items())

@@ -79,10 +79,20 @@ def pick(what: str, name: str, known: Mapping[str, K]) -> K:
     known : Mapping
         Name to entry.
 
+    Returns
+    -------
+    object
+        The entry.
+
     Raises
     ------
     BadInput
         If the name is not known.
+
+    Examples
+    --------
+    >>> pick("unit", "bar", {"bar": 1e5})
+    100000.0
     """
     if name not in known:
         raise BadInput("catalogue", what, name, ", ".join(known), nearest(name, known))

@@ -143,10 +143,20 @@ def geometry_kinds() -> Mapping[str, type[IntEnum]]:
 def of_segment(segment: str) -> tuple[Field, ...]:
     """The values of one segment, in the record's order.
 
+    Parameters
+    ----------
+    segment : str
+        A table's name, such as "capillary".
+
     Returns
     -------
     tuple of Field
         In the record's order.
+
+    Examples
+    --------
+    >>> [field.key for field in of_segment("drier")]
+    ['drier.volume', 'drier.loss_coefficient']
     """
     return tuple(field for field in fields().values() if field.segment == segment)
 
@@ -154,10 +164,20 @@ def of_segment(segment: str) -> tuple[Field, ...]:
 def kind_names(key: str) -> str:
     """The names a kind's key accepts, as a phrase; empty for a quantity's key.
 
+    Parameters
+    ----------
+    key : str
+        Dotted key, such as "condenser.kind".
+
     Returns
     -------
     str
         "one of ...", or empty.
+
+    Examples
+    --------
+    >>> kind_names("condenser.kind")
+    'one of static, skin, fan'
     """
     kinds = _KINDS.get(key)
     return "" if kinds is None else "one of " + ", ".join(member.name.lower() for member in kinds)

@@ -108,10 +108,27 @@ def parse_geometry(
 ) -> tuple[tuple[str, float], ...]:
     """(dotted key, SI value) pairs of the tables under [circuit], in the records' order.
 
+    Parameters
+    ----------
+    tables : mapping of mapping
+        Table to key to value, as written.
+    file : str
+        Where it was read, for messages.
+
+    Returns
+    -------
+    tuple of (str, float)
+        In the records' order, kinds as numbers. [SI]
+
     Raises
     ------
     BadInput
         If a table or key is unknown, or a value cannot be used.
+
+    Examples
+    --------
+    >>> parse_geometry({"capillary": {"length": "2.5 m"}})
+    (('capillary.length', 2.5),)
     """
     found: dict[str, float] = {}
     for segment, table in tables.items():
@@ -232,6 +249,11 @@ def is_complete(given: Iterable[str]) -> bool:
 def geometry_of(circuit: records.Circuit) -> tuple[tuple[str, float], ...]:
     """Every (dotted key, SI value) pair of a circuit; the inverse of `circuit_from_geometry`.
 
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit to read.
+
     Returns
     -------
     tuple of (str, float)
@@ -277,6 +299,11 @@ def circuit_to_toml(circuit: records.Circuit) -> str:
     ----------
     circuit : Circuit
         The circuit to write.
+
+    Returns
+    -------
+    str
+        TOML; values that are the default are left out.
     """
     lines: list[str] = []
     # Coefficients that are given and not used: the choice has to be written

@@ -31,6 +31,11 @@ class Stretch:
 def layout_of(circuit: Circuit) -> Layout:
     """The layout that the circuit's loops make.
 
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
+
     Returns
     -------
     Layout
@@ -45,6 +50,11 @@ def layout_of(circuit: Circuit) -> Layout:
 
 def divided(circuit: Circuit) -> bool:
     """Whether something lies between two sections of the condenser.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
 
     Returns
     -------
@@ -63,6 +73,11 @@ def stretches(circuit: Circuit) -> tuple[Stretch, ...]:
 
     The oil cooler follows the first section at once; of two loops at one position the
     drain pan's comes first.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
 
     Returns
     -------
@@ -98,6 +113,11 @@ def without_frame_loop(circuit: Circuit) -> Circuit:
     """The circuit with its frame loop by-passed; the door's flange stays and stays unheated.
 
     The charge is left as it is: what to fill is another question.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
 
     Returns
     -------

@@ -149,6 +149,13 @@ def check_charge(charge_kg: float, file: str) -> None:
 def check_circuit(circuit: Circuit, file: str) -> None:
     """Refuse a circuit whose values contradict each other.
 
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
+    file : str
+        Where it was read, for messages.
+
     Raises
     ------
     BadInput
@@ -237,7 +244,22 @@ def _check_polynomial(circuit: Circuit, file: str) -> None:
 
 
 def at_middle(p: CompressorPolynomial) -> tuple[float, float]:
-    """Flow [kg/s] and power [W] of a polynomial in the middle of its range."""
+    """Flow [kg/s] and power [W] of a polynomial in the middle of its range.
+
+    Parameters
+    ----------
+    p : CompressorPolynomial
+        Coefficients for °C; flow in the unit they name.
+
+    Returns
+    -------
+    tuple of float
+        Mass flow [kg/s] and power [W].
+
+    References
+    ----------
+    .. [1] Form of EN 12900 and AHRI 540: ten coefficients of two temperatures.
+    """
     e = 0.5 * (p.least_evaporating_k + p.most_evaporating_k) - 273.15
     c = 0.5 * (p.least_condensing_k + p.most_condensing_k) - 273.15
     terms = (1.0, e, c, e * e, e * c, c * c, e**3, c * e * e, e * c * c, c**3)

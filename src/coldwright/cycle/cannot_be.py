@@ -48,6 +48,11 @@ def can_be(states: np.ndarray) -> np.ndarray:
     ----------
     states : ndarray
         dtype STATE, shape (n,).
+
+    Returns
+    -------
+    ndarray
+        Bool, shape (n,); false where a value lies outside `LIMITS`.
     """
     good = np.ones(states.shape, bool)
     for field, _, low, high, _ in LIMITS:

@@ -94,6 +94,11 @@ def oil_and_shell(med, c, p, t_shell):
     t_shell : float
         Shell and oil temperature. [K]
 
+    Returns
+    -------
+    tuple of float
+        Gas in the shell, dissolved in its oil. [kg]
+
     References
     ----------
     .. [1] `refrigerant.oils.dissolved_ratio`.

@@ -77,6 +77,11 @@ def with_models(
 def compressor_model(circuit: Circuit) -> str:
     """The compressor's object in words.
 
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
+
     Returns
     -------
     str
@@ -97,6 +102,11 @@ def compressor_model(circuit: Circuit) -> str:
 
 def capillary_models(circuit: Circuit) -> tuple[str, ...]:
     """The capillary's objects in words.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
 
     Returns
     -------

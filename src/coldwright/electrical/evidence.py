@@ -227,13 +227,18 @@ def gather(
     held : Held
         The machine.
     kinds : Mapping
-        Odds of the kinds before the readings.
+        Odds of the kinds before the readings. [-]
     taken : Mapping
         Part to the reading identifiers that speak of it.
     shared : frozenset of str
         Parts whose reading the simulated appliances weigh as well.
     instead : Mapping
         Part to densities that take the place of the usual ones.
+
+    Returns
+    -------
+    ElectricalEvidence
+        One item for each part that was read and whose reading can be used.
     """
     items = []
     for part, rule in RULES.items():
@@ -256,6 +261,11 @@ def likeliest(evidence: ElectricalEvidence, part: str, running: float) -> str:
         A part that was read.
     running : float
         Probability that the compressor runs. [-]
+
+    Returns
+    -------
+    str
+        A key of the part's outcomes.
     """
     limit = next(item.verdict for item in evidence.items if item.part == part)
     odds = evidence.outcomes(part, running)
@@ -273,5 +283,10 @@ def said(evidence: ElectricalEvidence, part: str, running: float) -> str:
         A part that was read.
     running : float
         Probability that the compressor runs. [-]
+
+    Returns
+    -------
+    str
+        One of the sentences in `SAID`.
     """
     return SAID[part][likeliest(evidence, part, running)]

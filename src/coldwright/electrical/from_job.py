@@ -22,7 +22,18 @@ _FULL_LOAD_FACTOR = 0.9  # power factor at full load, ours
 
 
 def meters_of(job: Job) -> Meters:
-    """The electrical readings of a job."""
+    """The electrical readings of a job.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    Meters
+        None where not taken; resistances infinite where open. [SI]
+    """
 
     def read(key: str) -> float | None:
         reading = job.reading(key)
@@ -49,7 +60,18 @@ def meters_of(job: Job) -> Meters:
 
 
 def held_of(job: Job) -> Held:
-    """The machine of a job, as far as its electrics need it."""
+    """The machine of a job, as far as its electrics need it.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    Held
+        Plate, winding temperature and time since the stop; NaN where not known.
+    """
     supply = job.reading("supply_voltage")
     nominal = job.plate.voltage_v
     if nominal is None:
@@ -78,7 +100,18 @@ def held_of(job: Job) -> Held:
 
 
 def taken_of(job: Job) -> dict[str, tuple[str, ...]]:
-    """Part to the identifiers of its readings that were taken."""
+    """Part to the identifiers of its readings that were taken.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    dict of str to tuple of str
+        Only parts that were read; of the currents the first that speaks.
+    """
     have = {r.key for r in job.readings}
     found = {part: tuple(key for key in keys if key in have) for part, keys in READINGS_OF.items()}
     found["draw"] = found["draw"][:1]  # the one that speaks first; see `outcomes.draw`
@@ -86,7 +119,18 @@ def taken_of(job: Job) -> dict[str, tuple[str, ...]]:
 
 
 def locked_keys(job: Job) -> frozenset[str]:
-    """Currents too large for any running compressor: read while it could not start."""
+    """Currents too large for any running compressor: read while it could not start.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    frozenset of str
+        Reading identifiers; empty where no current is that large.
+    """
     full = held_of(job).full_load_a
     # the whole appliance may have its defrost heater on, which the plate covers
     limits = {"compressor_current": full, "appliance_current": job.plate.current_a or 2.0 * full}
@@ -100,6 +144,16 @@ def electrical_of(job: Job) -> ElectricalEvidence:
 
     A current that a running compressor may draw is weighed by the simulated
     appliances; here it then only tells the kinds apart.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    ElectricalEvidence
+        Without an item where nothing electrical was read.
     """
     held = held_of(job)
     signs = {s.key: s.seen for s in job.signs}
@@ -113,7 +167,18 @@ def electrical_of(job: Job) -> ElectricalEvidence:
 
 
 def notes_of(job: Job) -> tuple[str, ...]:
-    """Why a reading of a job is no evidence, and what to do about it."""
+    """Why a reading of a job is no evidence, and what to do about it.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    tuple of str
+        Sentences; empty where every reading can be used.
+    """
     notes = notes_on(meters_of(job), held_of(job))
     if locked_keys(job):
         notes = (*notes, "A current this large is a locked rotor's: weighed as such.")
@@ -127,6 +192,16 @@ def restart_notes(signs: Mapping[str, bool]) -> tuple[str, ...]:
     ----------
     signs : Mapping
         Sign identifier to seen or not seen.
+
+    Returns
+    -------
+    tuple of str
+        One sentence, or none.
+
+    Examples
+    --------
+    >>> restart_notes({"restarted_too_soon": False})
+    ()
     """
     if not too_soon(signs):
         return ()
@@ -147,6 +222,17 @@ def notes_on(meters: Meters, held: Held) -> tuple[str, ...]:
         Readings.
     held : Held
         The machine.
+
+    Returns
+    -------
+    tuple of str
+        Sentences; empty where every reading can be used.
+
+    Examples
+    --------
+    >>> from coldwright.electrical.meters import Held, Meters
+    >>> notes_on(Meters(run_ohm=10.0, start_ohm=20.0), Held())
+    ('Run to start was not read: 30 ohm by the other two.',)
     """
     notes = []
     run, start, both = meters.ohms

@@ -28,6 +28,17 @@ def verdict(part: str, m: Meters, held: Held) -> str:
         Readings.
     held : Held
         The machine.
+
+    Returns
+    -------
+    str
+        An outcome of the part, or empty.
+
+    Examples
+    --------
+    >>> from coldwright.electrical.meters import Held, Meters
+    >>> verdict("supply", Meters(supply_v=190.0), Held(nominal_v=230.0))
+    'low'
     """
     if part == "supply" and m.supply_v is not None:
         ratio = m.supply_v / held.nominal_v
@@ -59,6 +70,21 @@ def most_starting_a(m: Meters, held: Held) -> float:
         Readings.
     held : Held
         The machine.
+
+    Returns
+    -------
+    float
+        Current; NaN where it cannot be told. [A]
+
+    References
+    ----------
+    .. [1] Ohm's law.
+
+    Examples
+    --------
+    >>> from coldwright.electrical.meters import Held, Meters
+    >>> round(most_starting_a(Meters(run_ohm=10.0, start_ohm=20.0), Held(nominal_v=230.0)), 1)
+    34.5
     """
     run, start = m.run_ohm, m.start_ohm
     if run is None or start is None or not (0.0 < run < math.inf and 0.0 < start < math.inf):
@@ -76,6 +102,11 @@ def running_above_plate(m: Meters, held: Held) -> float:
         Readings.
     held : Held
         The machine.
+
+    Returns
+    -------
+    float
+        Ratio; NaN where it cannot be told. [-]
     """
     if m.compressor_a is None or not held.rated_a > 0.0:
         return math.nan

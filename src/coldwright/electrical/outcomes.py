@@ -58,6 +58,15 @@ def windings(m: Meters, held: Held) -> Densities | None:
         Readings.
     held : Held
         The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where nothing was read or it does not add up.
+
+    References
+    ----------
+    .. [1] Ratio of the windings by `catalogue.motor`; bands of ours.
     """
     if all(r is None for r in m.ohms):
         return None
@@ -91,6 +100,16 @@ def add_up(m: Meters) -> tuple[float | None, float | None, float | None] | None:
     ----------
     m : Meters
         Readings.
+
+    Returns
+    -------
+    tuple of float or None
+        Infinite where open, None where not told; None if they contradict. [ohm]
+
+    Examples
+    --------
+    >>> add_up(Meters(run_ohm=10.0, start_ohm=20.0))
+    (10.0, 20.0, 30.0)
     """
     run, start, both = (
         None if r is None else math.inf if r >= OPEN_OHM else max(r, _LEAST_OHM) for r in m.ohms
@@ -151,7 +170,24 @@ def _three_phase(ohms: list[float]) -> Densities:
 
 
 def insulation(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
-    """Of the resistance from the windings to the shell."""
+    """Of the resistance from the windings to the shell.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Bands of ours.
+    """
     ohm = m.insulation_ohm
     if ohm is None:
         return None
@@ -165,7 +201,24 @@ def insulation(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
 
 
 def start_device(m: Meters, held: Held) -> Densities | None:
-    """Of a PTC start disc; None while it is hot."""
+    """Of a PTC start disc; None while it is hot.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where it was not read or is hot.
+
+    References
+    ----------
+    .. [1] Spans by `catalogue.motor`; bands and shares of ours.
+    """
     ohm = m.start_device_ohm
     if ohm is None or held.since_stop_min < PTC_COOL_MIN:
         return None
@@ -185,7 +238,24 @@ def start_device(m: Meters, held: Held) -> Densities | None:
 
 
 def overload(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
-    """Of an overload outside the shell, read by itself."""
+    """Of an overload outside the shell, read by itself.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Limit by `catalogue.motor`; bands of ours.
+    """
     ohm = m.overload_ohm
     if ohm is None:
         return None
@@ -198,7 +268,20 @@ def overload(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
 
 
 def capacitor(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
-    """Of a capacitor's share of its printed value."""
+    """Of a capacitor's share of its printed value.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where it was not read.
+    """
     share = m.capacitor_fraction
     if share is None:
         return None
@@ -207,7 +290,24 @@ def capacitor(m: Meters, held: Held) -> Densities | None:  # noqa: ARG001
 
 
 def supply(m: Meters, held: Held) -> Densities | None:
-    """Of the voltage under load against the plate's."""
+    """Of the voltage under load against the plate's.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Bands of ours.
+    """
     if m.supply_v is None:
         return None
     ratio = m.supply_v / held.nominal_v
@@ -220,7 +320,24 @@ def supply(m: Meters, held: Held) -> Densities | None:
 
 
 def draw(m: Meters, held: Held) -> Densities | None:
-    """Of the current: the one while starting if it was read, else the compressor's, the whole's."""
+    """Of the current: the one while starting if it was read, else the compressor's, the whole's.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where no current was read.
+
+    References
+    ----------
+    .. [1] Locked rotor's span by `catalogue.motor`; the other bands are ours.
+    """
     amps = next((a for a in (m.starting_a, m.compressor_a, m.appliance_a) if a is not None), None)
     if amps is None:
         return None
@@ -238,7 +355,24 @@ def draw(m: Meters, held: Held) -> Densities | None:
 
 
 def speed(m: Meters, held: Held) -> Densities | None:
-    """Of the compressor's speed."""
+    """Of the compressor's speed.
+
+    Parameters
+    ----------
+    m : Meters
+        Readings.
+    held : Held
+        The machine.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Outcome to density; None where it was not read.
+
+    References
+    ----------
+    .. [1] Slip by `catalogue.motor`; bands of ours.
+    """
     if m.speed_per_s is None:
         return None
     own = held.frequency_hz * (1.0 - SPEED_SLIP)

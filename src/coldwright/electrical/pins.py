@@ -61,12 +61,23 @@ def name_pins(readings: tuple[float | None, float | None, float | None]) -> tupl
         Ohms between pins 1 and 2, 1 and 3, 2 and 3; None where not read, infinite or
         above `OPEN_OHM` where open. [ohm]
 
+    Returns
+    -------
+    tuple of Pins
+        At least one; two or more where a missing resistance leaves it open.
+
     Raises
     ------
     OutOfRange
         If a resistance is negative or not a number.
     Refused
         If fewer than two were read.
+
+    Examples
+    --------
+    >>> pins = name_pins((30.0, 10.0, 20.0))[0]
+    >>> pins.common, pins.run, pins.start
+    (3, 1, 2)
     """
     for ohm in readings:
         if ohm is not None:
@@ -87,6 +98,15 @@ def sum_margin(total_ohm: float) -> float:
     ----------
     total_ohm : float
         The sum. [ohm]
+
+    Returns
+    -------
+    float
+        Margin either way. [ohm]
+
+    References
+    ----------
+    .. [1] Both margins are ours.
     """
     return SUM_OHM + SUM_RTOL * total_ohm
 

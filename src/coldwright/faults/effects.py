@@ -95,7 +95,26 @@ def unaltered(
     identifier: str, sealed: bool, *, runs: bool = True, blocks: bool = False,
     comes_and_goes: bool = False,
 ) -> Unaltered:  # fmt: skip
-    """An effect without a severity."""
+    """An effect without a severity.
+
+    Parameters
+    ----------
+    identifier : str
+        The fault's.
+    sealed : bool
+        Whether it lies inside the sealed circuit.
+    runs : bool
+        Whether the compressor runs.
+    blocks : bool
+        Whether nothing flows through the capillary.
+    comes_and_goes : bool
+        Whether it lasts only while the capillary's outlet is below 0 °C.
+
+    Returns
+    -------
+    Unaltered
+        The effect, without range and unit.
+    """
     return Unaltered(
         identifier, NO_NUMBER, NO_NUMBER, None, sealed, runs, blocks, comes_and_goes
     )  # fmt: skip

@@ -117,12 +117,12 @@ def check_severity(effect: Effect, severity: float) -> float:
     effect : Effect
         A fault's or a way's.
     severity : float
-        In the effect's unit.
+        Within its limits. [the effect's unit]
 
     Returns
     -------
     float
-        The same.
+        The same. [the effect's unit]
 
     Raises
     ------

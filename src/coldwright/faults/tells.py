@@ -80,6 +80,20 @@ def step(x: np.ndarray, middle: float, width: float) -> np.ndarray:
         Where it is one half. [as x]
     width : float
         From one half to 0.73. [as x]
+
+    Returns
+    -------
+    ndarray
+        From 0 to 1, as x's shape. [-]
+
+    References
+    ----------
+    .. [1] Logistic function; its use is ours.
+
+    Examples
+    --------
+    >>> step(np.array([0.0, 5.0, 10.0]), 5.0, 0.5).round(3).tolist()
+    [0.0, 0.5, 1.0]
     """
     return np.asarray(0.5 * (1.0 + np.tanh(0.5 * (x - middle) / width)))
 

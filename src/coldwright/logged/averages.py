@@ -63,10 +63,24 @@ def mean_of(values: np.ndarray) -> Mean:
     values : ndarray
         Samples in order of time, one finite at least. [SI]
 
+    Returns
+    -------
+    Mean
+        Mean, its spread [SI], how many samples and how many independent ones they are worth [-].
+
     Raises
     ------
     OutOfRange
         If no sample is finite.
+
+    References
+    ----------
+    .. [1] Priestley (1981), 5.3; rho by Marriott & Pope (1954) and Kendall (1954), from memory.
+
+    Examples
+    --------
+    >>> mean_of(np.array([1.0, 2.0, 3.0])).value
+    2.0
     """
     x = np.asarray(values, dtype=float)
     x = x[np.isfinite(x)]
@@ -94,6 +108,16 @@ def resolution_of(values: np.ndarray) -> float:
     ----------
     values : ndarray
         Samples. [SI]
+
+    Returns
+    -------
+    float
+        Step; 0 where all values are the same. [SI]
+
+    Examples
+    --------
+    >>> resolution_of(np.array([20.0, 20.5, 22.0]))
+    0.5
     """
     x = np.unique(np.round(np.asarray(values, dtype=float)[np.isfinite(values)], 6))
     return float(np.min(np.diff(x))) if x.size > 1 else 0.0
@@ -108,6 +132,16 @@ def slope_of(time_s: np.ndarray, values: np.ndarray) -> float:
         Times. [s]
     values : ndarray
         Samples. [SI]
+
+    Returns
+    -------
+    float
+        Slope. [SI/s]
+
+    Examples
+    --------
+    >>> round(slope_of(np.array([0.0, 60.0, 120.0]), np.array([280.0, 279.4, 278.8])), 6)
+    -0.01
     """
     good = np.isfinite(values)
     if np.count_nonzero(good) < 3:

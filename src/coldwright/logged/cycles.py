@@ -34,7 +34,18 @@ class Cycle:
 
 
 def whole_cycles(stretches: Sequence[Stretch]) -> tuple[Cycle, ...]:
-    """Cycles with both starts seen and no defrost in them."""
+    """Cycles with both starts seen and no defrost in them.
+
+    Parameters
+    ----------
+    stretches : sequence of Stretch
+        In order of time.
+
+    Returns
+    -------
+    tuple of Cycle
+        From start to start. [s]
+    """
     starts = [
         i for i, s in enumerate(stretches)
         if s.state == "running" and i > 0 and stretches[i - 1].state == "off"
@@ -85,7 +96,22 @@ def run_fraction(cycles: Sequence[Cycle], step_s: float) -> tuple[float, float]:
 def settled(
     cycles: Sequence[Cycle], time_s: np.ndarray, compartments: Sequence[np.ndarray]
 ) -> bool | None:
-    """Cycling without drift; None where there are too few cycles to tell."""
+    """Cycling without drift; None where there are too few cycles to tell.
+
+    Parameters
+    ----------
+    cycles : sequence of Cycle
+        In order of time.
+    time_s : ndarray
+        Of the log, shape (n,). [s]
+    compartments : sequence of ndarray
+        Compartment temperatures, each shape (n,). [K]
+
+    Returns
+    -------
+    bool or None
+        None where there are too few cycles to tell.
+    """
     if len(cycles) < _FEWEST:
         return None
     lengths = [c.length_s for c in cycles]

@@ -57,6 +57,11 @@ def over_time(hours: Hours, title: str, log: Log | None = None) -> OverTime:
         What is shown.
     log : Log or None
         Logged temperatures to draw beside.
+
+    Returns
+    -------
+    OverTime
+        Lines [s, K], and when it ran and defrosted [s].
     """
     samples = hours.result.samples
     kept = _thinned(samples)
@@ -88,6 +93,11 @@ def beside(hours: Hours, log: Log) -> tuple[Beside, ...]:
         A run.
     log : Log
         Logged temperatures, time counted from the run's begin.
+
+    Returns
+    -------
+    tuple of Beside
+        One for each logged compartment: points [-], mean and largest gap, logged less ours [K].
     """
     samples = hours.result.samples
     times = np.array([s.time_s for s in samples])

@@ -31,7 +31,18 @@ _HOT_K = 8.0  # above the coolest it has been: a shell that is at work
 
 
 def sensed_by(series: Series) -> str:
-    """The reading that tells whether it runs, empty where none does."""
+    """The reading that tells whether it runs, empty where none does.
+
+    Parameters
+    ----------
+    series : Series
+        The log.
+
+    Returns
+    -------
+    str
+        A column of the log, or empty.
+    """
     for key in (*BY_POWER, *BY_HEAT):
         column = series.column(key)
         if column is not None and np.count_nonzero(np.isfinite(column.values)) >= 3:
@@ -40,7 +51,18 @@ def sensed_by(series: Series) -> str:
 
 
 def stretches_of(series: Series) -> tuple[Stretch, ...]:
-    """The log as stretches of running, off and defrost; empty where nothing tells them."""
+    """The log as stretches of running, off and defrost; empty where nothing tells them.
+
+    Parameters
+    ----------
+    series : Series
+        The log.
+
+    Returns
+    -------
+    tuple of Stretch
+        In order of time, or empty. [s]
+    """
     key = sensed_by(series)
     if not key:
         return ()

@@ -36,6 +36,11 @@ def course_of(series: Series) -> Course:
     ----------
     series : Series
         The log.
+
+    Returns
+    -------
+    Course
+        Stretches, readings to use and signs. [SI]
     """
     t = series.time_s
     step = float(np.median(np.diff(t)))

@@ -44,7 +44,24 @@ class Window:
 
 
 def window_of(series: Series, stretches: Sequence[Stretch]) -> Window | None:
-    """The window to read from; None where it never ran."""
+    """The window to read from; None where it never ran.
+
+    Parameters
+    ----------
+    series : Series
+        The log.
+    stretches : sequence of Stretch
+        From `phases.stretches_of`.
+
+    Returns
+    -------
+    Window or None
+        The latest steady one, else the nearest to steady; None where it never ran.
+
+    References
+    ----------
+    .. [1] The rule of docs/physics.md; the search for it is ours.
+    """
     step = float(np.median(np.diff(series.time_s)))
     length = max(LENGTH_S, _SAMPLES * step)
     best: tuple[float, Window] | None = None

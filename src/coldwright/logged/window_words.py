@@ -16,6 +16,11 @@ def window_words(course: Course, reading: LoggedReading) -> str:
         The log.
     reading : LoggedReading
         One of its readings.
+
+    Returns
+    -------
+    str
+        Such as "log, 1:00 h to 2:00 h: 60 samples, worth 12".
     """
     start, end = clock(course, reading.start_s), clock(course, reading.end_s)
     day, _, hour = end.rpartition(" ")
@@ -38,6 +43,11 @@ def clock(course: Course, time_s: float) -> str:
         The log.
     time_s : float
         Of the log. [s]
+
+    Returns
+    -------
+    str
+        Date and time, or hours and minutes since its first line.
     """
     if course.started:
         stamp = datetime.fromisoformat(course.started) + timedelta(seconds=time_s)

@@ -28,6 +28,11 @@ def with_log(job: Job, series: Series) -> Job:
         As entered.
     series : Series
         The log.
+
+    Returns
+    -------
+    Job
+        A copy; the job itself stays as it is.
     """
     return with_course(job, course_of(series))
 
@@ -41,6 +46,11 @@ def with_course(job: Job, course: Course) -> Job:
         As entered.
     course : Course
         From `logged.reduce.course_of`.
+
+    Returns
+    -------
+    Job
+        A copy; names the logged readings that were passed over.
     """
     entered = {r.key for r in job.readings}
     if job.room.temperature_k is not None:
@@ -72,6 +82,16 @@ def log_path(job: Job, folder: Path, given: Path | None = None) -> Path | None:
         Of its file.
     given : Path, optional
         Named on the spot.
+
+    Returns
+    -------
+    Path or None
+        None where the job names no log.
+
+    Raises
+    ------
+    BadInput
+        If the job's name for it leads out of the folder.
     """
     if given is not None:
         return given
@@ -92,6 +112,11 @@ def job_with_log(job: Job, folder: Path, given: Path | None = None) -> Job:
     given : Path, optional
         A log named on the spot.
 
+    Returns
+    -------
+    Job
+        With the log's readings, or as it came.
+
     Raises
     ------
     BadInput
@@ -108,6 +133,11 @@ def written(reading: LoggedReading) -> str:
     ----------
     reading : LoggedReading
         From a course.
+
+    Returns
+    -------
+    str
+        Number and unit.
     """
     dimension = READINGS[reading.key].dimension
     origin = parse(f"0 {reading.unit}", dimension)

@@ -81,6 +81,11 @@ def load_hold_log(path: Path, ambient_pa: float = STANDARD_ATMOSPHERE_PA) -> Hol
     ambient_pa : float
         Air pressure that gauge pressures are counted from. [Pa]
 
+    Returns
+    -------
+    HoldLog
+        Times from its first reading [s], absolute pressures [Pa], temperatures [K].
+
     Raises
     ------
     BadInput
@@ -100,7 +105,7 @@ def load_hold_log(path: Path, ambient_pa: float = STANDARD_ATMOSPHERE_PA) -> Hol
 def hold_log_from_text(
     text: str, source: str, ambient_pa: float = STANDARD_ATMOSPHERE_PA
 ) -> HoldLog:
-    """A log from its text.
+    r"""A log from its text.
 
     Parameters
     ----------
@@ -111,10 +116,21 @@ def hold_log_from_text(
     ambient_pa : float
         Air pressure that gauge pressures are counted from. [Pa]
 
+    Returns
+    -------
+    HoldLog
+        As `load_hold_log`.
+
     Raises
     ------
     BadInput
         As `load_hold_log`.
+
+    Examples
+    --------
+    >>> log = hold_log_from_text("time [min],pressure [bar]\n0,5.00\n10,4.99\n", "hall.csv")
+    >>> log.times_s
+    (0.0, 600.0)
     """
     rows = list(_rows(text))
     if not rows:

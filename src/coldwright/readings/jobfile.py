@@ -27,6 +27,16 @@ Scalar = str | int | float | bool
 def load_job(path: str | os.PathLike[str]) -> Job:
     """Read a job file.
 
+    Parameters
+    ----------
+    path : path
+        The file.
+
+    Returns
+    -------
+    Job
+        As written, in SI.
+
     Raises
     ------
     BadInput
@@ -36,7 +46,7 @@ def load_job(path: str | os.PathLike[str]) -> Job:
 
 
 def job_from_text(text: str, source: str) -> Job:
-    """A job from the text of a job file.
+    r"""A job from the text of a job file.
 
     Parameters
     ----------
@@ -44,6 +54,21 @@ def job_from_text(text: str, source: str) -> Job:
         TOML.
     source : str
         Name for messages and results.
+
+    Returns
+    -------
+    Job
+        As written, in SI.
+
+    Raises
+    ------
+    BadInput
+        As `load_job`.
+
+    Examples
+    --------
+    >>> job_from_text('[plate]\nkind = "compact"\ncharge = "28 g"\n', "desk.toml").plate.charge_kg
+    0.028
     """
     return JobFile(text, source).job
 

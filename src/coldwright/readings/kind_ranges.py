@@ -31,6 +31,11 @@ def within_kind(reader: Reader, plate: Plate, circuit: CircuitSeen) -> None:
         Of the file.
     plate, circuit : Plate, CircuitSeen
         As read.
+
+    Raises
+    ------
+    BadInput
+        If displacement, volume or charge is beyond what the kind has.
     """
     swept, volume, charge = _MOST[plate.kind]
     kind = plate.kind.replace("_", " ")

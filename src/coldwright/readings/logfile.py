@@ -24,6 +24,16 @@ class Log:
 def load_log(path: Path) -> Log:
     """Read a log; columns beside the compartments' are passed over.
 
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    Log
+        Times [s] and compartment temperatures [K]; NaN where one was not logged.
+
     Raises
     ------
     BadInput

@@ -33,6 +33,11 @@ def mending_of(reader: Reader, repair: Table, worth: Table) -> Mending:
     repair, worth : mapping
         Tables as read.
 
+    Returns
+    -------
+    Mending
+        What was found, made and priced. [SI]
+
     Raises
     ------
     BadInput
@@ -63,6 +68,20 @@ def mending_of(reader: Reader, repair: Table, worth: Table) -> Mending:
 
 def prices_of(reader: Reader, section: str, table: Table) -> Prices:
     """Prices of a table, each 0 or more.
+
+    Parameters
+    ----------
+    reader : Reader
+        Of the file.
+    section : str
+        The table's name, for messages.
+    table : mapping
+        As read.
+
+    Returns
+    -------
+    Prices
+        Those that are given. [the shop's currency]
 
     Raises
     ------

@@ -53,6 +53,11 @@ def outcome_of(reader: Reader, table: Table) -> Outcome | None:
     table : mapping
         As read.
 
+    Returns
+    -------
+    Outcome or None
+        What was found, how it was proven, and its severity. [SI]
+
     Raises
     ------
     BadInput

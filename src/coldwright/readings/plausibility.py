@@ -31,7 +31,24 @@ class Contradiction:
 
 
 def contradictions(job: Job) -> tuple[Contradiction, ...]:
-    """Every contradiction among the readings and signs of a job, none if all agree."""
+    r"""Every contradiction among the readings and signs of a job, none if all agree.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    tuple of Contradiction
+        In the order of the rules.
+
+    Examples
+    --------
+    >>> from coldwright.readings.jobfile import job_from_text
+    >>> contradictions(job_from_text('[plate]\nkind = "compact"\n', "desk.toml"))
+    ()
+    """
     return tuple(found for rule in _RULES for found in rule(job))
 
 

@@ -41,6 +41,11 @@ def job_from_table(table: Table, source: str) -> Job:
     source : str
         Where it was read, for messages and results.
 
+    Returns
+    -------
+    Job
+        As written, in SI.
+
     Raises
     ------
     BadInput

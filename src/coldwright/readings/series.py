@@ -67,6 +67,16 @@ class Series:
 def load_series(path: Path) -> Series:
     """Read a log.
 
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    Series
+        Times from its first line [s] and the columns. [SI]
+
     Raises
     ------
     BadInput
@@ -89,6 +99,11 @@ def series_from_text(text: str, source: str) -> Series:
         The whole file.
     source : str
         Name for messages.
+
+    Returns
+    -------
+    Series
+        Times from its first line [s] and the columns. [SI]
 
     Raises
     ------

@@ -61,6 +61,16 @@ _LARGEST_BYTES = 1_000_000
 def load_shop(path: Path) -> Shop:
     """Read a shop file.
 
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    Shop
+        Name, prices, stock [m] and rooms by month [K].
+
     Raises
     ------
     BadInput
@@ -83,6 +93,21 @@ def shop_of(table: Table, source: str) -> Shop:
         The file as plain values.
     source : str
         Name for messages.
+
+    Returns
+    -------
+    Shop
+        As `load_shop`.
+
+    Raises
+    ------
+    BadInput
+        As `load_shop`.
+
+    Examples
+    --------
+    >>> shop_of({"name": "Corner shop"}, "shop.toml").name
+    'Corner shop'
     """
     reader = Reader(source)
     reader.known("", table, ("name", "currency", "prices", "stock", "room_by_month"))

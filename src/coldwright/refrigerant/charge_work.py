@@ -93,6 +93,11 @@ def saturation_at(lines: Lines, temperature: float) -> Saturation:
     temperature : float
         Within the lines. [K]
 
+    Returns
+    -------
+    Saturation
+        Pressures [Pa], glide [K], densities of liquid and vapour [kg/m3].
+
     Raises
     ------
     OutOfRange
@@ -124,10 +129,22 @@ def at_pressure(lines: Lines, pressure: float, temperature: float | None = None)
     temperature : float, optional
         Read at the same spot. [K]
 
+    Returns
+    -------
+    AtPressure
+        Bubble and dew temperature; superheat and subcooling where a temperature is given. [K]
+
     Raises
     ------
     OutOfRange
         If the pressure lies outside.
+
+    Examples
+    --------
+    >>> from coldwright.refrigerant.lines import load_lines
+    >>> found = at_pressure(load_lines("R134a"), 133.7e3)
+    >>> round(found.dew_k, 1)
+    253.3
     """
     bubble = line.bubble_temperature(lines, pressure)
     return AtPressure(pressure, bubble, line.dew_temperature(lines, pressure), temperature)
@@ -149,10 +166,25 @@ def gas_density(lines: Lines, pressure: float, temperature: float) -> float:
     temperature : float
         Within the lines. [K]
 
+    Returns
+    -------
+    float
+        Density. [kg/m3]
+
     Raises
     ------
     OutOfRange
         If either lies outside.
+
+    References
+    ----------
+    .. [1] Virial series in density; its one coefficient from the dew point of the lines, ours.
+
+    Examples
+    --------
+    >>> from coldwright.refrigerant.lines import load_lines
+    >>> round(gas_density(load_lines("R600a"), 101325.0, 298.15), 2)
+    2.44
     """
     require("pressure", pressure, "Pa", 0.0, line.dew_pressure(lines, temperature))
     per_density, b = _gas(lines, temperature)
@@ -176,10 +208,26 @@ def contents(lines: Lines, volume: float, temperature: float, mass: float) -> Co
     mass : float
         From a milligram to short of filling the volume with liquid. [kg]
 
+    Returns
+    -------
+    Contents
+        Pressure [Pa] and mass of either phase [kg].
+
     Raises
     ------
     OutOfRange
         If it would be full of liquid: there is then no safe pressure to tell.
+
+    References
+    ----------
+    .. [1] Mass and volume balance of two phases at rest; the blend's pressure is ours.
+
+    Examples
+    --------
+    >>> from coldwright.refrigerant.lines import load_lines
+    >>> held = contents(load_lines("R600a"), 1e-3, 298.15, 0.05)
+    >>> round(held.pressure_pa / 1e5, 2), round(held.liquid_kg, 3)
+    (3.51, 0.042)
     """
     require("volume", volume, "m3", 1e-9, 10.0)
     liquid, vapour = (
@@ -224,6 +272,26 @@ def equivalent_charge(of: Lines, instead_of: Lines, mass: float) -> float:
         The refrigerant whose mass is known.
     mass : float
         Of the latter, above 0. [kg]
+
+    Returns
+    -------
+    float
+        Mass of the refrigerant asked for. [kg]
+
+    Raises
+    ------
+    OutOfRange
+        If the mass is below a milligram or above 1000 kg.
+
+    References
+    ----------
+    .. [1] Equal volume of liquid, ours.
+
+    Examples
+    --------
+    >>> from coldwright.refrigerant.lines import load_lines
+    >>> round(equivalent_charge(load_lines("R600a"), load_lines("R134a"), 0.100), 4)
+    0.0456
     """
     require("mass", mass, "kg", LEAST_MASS_KG, 1000.0)
     return mass * line.liquid_density(of, ROOM_K) / line.liquid_density(instead_of, ROOM_K)

@@ -33,14 +33,31 @@ _DIGEST = kernel_digest()
 
 
 def kernel(function: Callable[..., Any]) -> Any:
-    """A compiled function; what is compiled is kept on disk."""
+    """A compiled function; what is compiled is kept on disk.
+
+    Parameters
+    ----------
+    function : callable
+        What to compile; its arguments without annotations.
+
+    Returns
+    -------
+    callable
+        The compiled function, called as the one given.
+    """
     made = _compile(function)
     made._cache = KernelCache(function)
     return made
 
 
 def compiled_folder() -> Path:
-    """Where compiled code of these sources lies."""
+    """Where compiled code of these sources lies.
+
+    Returns
+    -------
+    Path
+        In the cache folder; named by a digest of the kernels' sources.
+    """
     return cache_folder() / f"compiled-{_DIGEST}"
 
 

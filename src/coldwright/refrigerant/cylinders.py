@@ -34,6 +34,22 @@ def fills(lines: Lines, volume: float) -> tuple[Fill, ...]:
         Of the refrigerant.
     volume : float
         Water capacity. [m³]
+
+    Returns
+    -------
+    tuple of Fill
+        One for each rule, with its source: mass [kg], liquid's share of the volume at 50 °C [-].
+
+    Raises
+    ------
+    OutOfRange
+        If the volume lies outside 0.01 to 2000 litres.
+
+    Examples
+    --------
+    >>> from coldwright.refrigerant.lines import load_lines
+    >>> [round(fill.mass_kg, 3) for fill in fills(load_lines("R134a"), 1e-3)]
+    [0.965, 0.882, 1.047]
     """
     require("cylinder", volume, "m3", 1e-5, 2.0)
     room, warm = line.liquid_density(lines, ROOM_K), line.liquid_density(lines, WARM_CYLINDER_K)

@@ -181,6 +181,11 @@ def ipcc(ar4: float, ar5: float, ar6: float) -> tuple[Gwp, ...]:
         Fifth, 2013. [kg CO2/kg]
     ar6 : float
         Sixth, 2021. [kg CO2/kg]
+
+    Returns
+    -------
+    tuple of Gwp
+        One for each report, over 100 years. [kg CO2/kg]
     """
     pairs = (("AR4", ar4), ("AR5", ar5), ("AR6", ar6))
     return tuple(Gwp(name, value, IPCC, Known.READ) for name, value in pairs)
@@ -193,5 +198,10 @@ def molar_mass(kg_mol: float) -> Figure:
     ----------
     kg_mol : float
         Molar mass. [kg/mol]
+
+    Returns
+    -------
+    Figure
+        The value with its source. [kg/mol]
     """
     return Figure(kg_mol, COOLPROP, Known.COMPUTED)

@@ -316,7 +316,23 @@ ERAS: tuple[Era, ...] = tuple(era for r in REFRIGERANTS for era in r.uses)
 
 
 def uses_of(refrigerant: str) -> tuple[Era, ...]:
-    """Every era of one refrigerant; empty where none is held."""
+    """Every era of one refrigerant; empty where none is held.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Its name in the glossary.
+
+    Returns
+    -------
+    tuple of Era
+        Years of use by region; empty where none is held.
+
+    Examples
+    --------
+    >>> uses_of("R12")[0].region
+    'world'
+    """
     return next((r.uses for r in REFRIGERANTS if r.name == refrigerant), ())
 
 

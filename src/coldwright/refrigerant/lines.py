@@ -61,12 +61,27 @@ class Lines:
 def load_lines(name: str) -> Lines:
     """The lines of a refrigerant, by name as in the glossary.
 
+    Parameters
+    ----------
+    name : str
+        Such as "R600a".
+
+    Returns
+    -------
+    Lines
+        Saturation lines over temperature. [SI]
+
     Raises
     ------
     BadInput
         If nothing is held under that name.
     Refused
         If it is known but has no lines, such as "unknown".
+
+    Examples
+    --------
+    >>> load_lines("R600a").blend
+    False
     """
     facts = refrigerant_facts(name)
     if facts.name not in TRUST or facts.molar_mass_kg_mol is None:
@@ -105,10 +120,24 @@ def bubble_pressure(lines: Lines, temperature: float) -> float:
     temperature : float
         Within the lines. [K]
 
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
     Raises
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
+
+    Examples
+    --------
+    >>> round(bubble_pressure(load_lines("R600a"), 298.15) / 1e5, 2)
+    3.51
     """
     return exp(_at(lines, lines.ln_bubble_pa, temperature))
 
@@ -123,10 +152,19 @@ def dew_pressure(lines: Lines, temperature: float) -> float:
     temperature : float
         Within the lines. [K]
 
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
     Raises
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
     """
     return exp(_at(lines, lines.ln_dew_pa, temperature))
 
@@ -141,10 +179,24 @@ def liquid_density(lines: Lines, temperature: float) -> float:
     temperature : float
         Within the lines. [K]
 
+    Returns
+    -------
+    float
+        Density. [kg/m3]
+
     Raises
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
+
+    Examples
+    --------
+    >>> round(liquid_density(load_lines("R134a"), 298.15))
+    1207
     """
     return _at(lines, lines.liquid_density_kg_m3, temperature)
 
@@ -159,10 +211,19 @@ def vapour_density(lines: Lines, temperature: float) -> float:
     temperature : float
         Within the lines. [K]
 
+    Returns
+    -------
+    float
+        Density. [kg/m3]
+
     Raises
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] CoolProp, Bell et al. (2014), by the table of the refrigerant.
     """
     return exp(_at(lines, lines.ln_vapour_density, temperature))
 
@@ -177,10 +238,19 @@ def bubble_temperature(lines: Lines, pressure: float) -> float:
     pressure : float
         Within the bubble line. [Pa]
 
+    Returns
+    -------
+    float
+        Temperature. [K]
+
     Raises
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] The inverse of `bubble_pressure`.
     """
     return _inverse(lines, bubble_pressure, pressure)
 
@@ -195,16 +265,41 @@ def dew_temperature(lines: Lines, pressure: float) -> float:
     pressure : float
         Within the dew line. [Pa]
 
+    Returns
+    -------
+    float
+        Temperature. [K]
+
     Raises
     ------
     OutOfRange
         If it lies outside.
+
+    References
+    ----------
+    .. [1] The inverse of `dew_pressure`.
+
+    Examples
+    --------
+    >>> round(dew_temperature(load_lines("R134a"), 133.7e3) - 273.15, 1)
+    -19.8
     """
     return _inverse(lines, dew_pressure, pressure)
 
 
 def pressure_span(lines: Lines) -> tuple[float, float]:
-    """Least and greatest pressure for which bubble and dew temperature are both held [Pa]."""
+    """Least and greatest pressure for which bubble and dew temperature are both held [Pa].
+
+    Parameters
+    ----------
+    lines : Lines
+        Of the refrigerant.
+
+    Returns
+    -------
+    tuple of float
+        Least and greatest, absolute. [Pa]
+    """
     return exp(lines.ln_bubble_pa[0]), exp(lines.ln_dew_pa[-1])
 
 

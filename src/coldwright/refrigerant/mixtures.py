@@ -60,6 +60,16 @@ def state(refrigerant: Refrigerant) -> Any:
 
     The pairs set are CoolProp's own table, so they hold for the whole process.
 
+    Parameters
+    ----------
+    refrigerant : Refrigerant
+        With CoolProp's name or the parts of a blend.
+
+    Returns
+    -------
+    AbstractState
+        CoolProp's; of a blend with its mass fractions set.
+
     Raises
     ------
     Refused

@@ -70,10 +70,42 @@ SAYINGS = (
 
 
 def pairings_of(refrigerant: str) -> tuple[Pairing, ...]:
-    """Oils of one refrigerant, the usual one first; empty where nothing is held."""
+    """Oils of one refrigerant, the usual one first; empty where nothing is held.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Its name in the glossary.
+
+    Returns
+    -------
+    tuple of Pairing
+        The usual one first; empty where nothing is held.
+
+    Examples
+    --------
+    >>> pairings_of("R134a")[0].oil
+    'polyol ester'
+    """
     return next((r.oils for r in REFRIGERANTS if r.name == refrigerant), ())
 
 
 def sayings_about(refrigerant: str) -> tuple[Saying, ...]:
-    """Sayings that concern one refrigerant."""
+    """Sayings that concern one refrigerant.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Its name in the glossary.
+
+    Returns
+    -------
+    tuple of Saying
+        Those that concern it; empty where none does.
+
+    Examples
+    --------
+    >>> [s.saying for s in sayings_about("R600a")]
+    ['R600a needs a special oil.']
+    """
     return tuple(saying for saying in SAYINGS if refrigerant in saying.refrigerants)

@@ -119,7 +119,22 @@ def _write(path: Path, tables: Tables) -> None:
 
 
 def build(name: str) -> Tables:
-    """Make the tables of one refrigerant from CoolProp (slow; use `load_tables`)."""
+    """Make the tables of one refrigerant from CoolProp (slow; use `load_tables`).
+
+    Parameters
+    ----------
+    name : str
+        Its name in CoolProp.
+
+    Returns
+    -------
+    Tables
+        Spline tables over pressure and temperature. [SI]
+
+    References
+    ----------
+    .. [1] Bell et al. (2014), doi 10.1021/ie4033999; R22's viscosity by `transport`.
+    """
     import CoolProp
     from scipy.interpolate import CubicSpline
 

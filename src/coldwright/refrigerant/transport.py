@@ -49,5 +49,16 @@ LEVELS: dict[str, ViscosityLevel] = {
 
 
 def level_of(name: str) -> ViscosityLevel:
-    """What CoolProp's viscosity of a refrigerant is multiplied with."""
+    """What CoolProp's viscosity of a refrigerant is multiplied with.
+
+    Parameters
+    ----------
+    name : str
+        Its name in CoolProp.
+
+    Returns
+    -------
+    ViscosityLevel
+        Factors over temperature; 1 where CoolProp stands as it is. [-]
+    """
     return LEVELS.get(name, _AS_COOLPROP)

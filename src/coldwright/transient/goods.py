@@ -55,6 +55,21 @@ def enthalpy(curve: Curve, temperature_k: float) -> float:
         Of the goods.
     temperature_k : float
         Temperature. [K]
+
+    Returns
+    -------
+    float
+        From zero where freezing ends. [J/kg]
+
+    References
+    ----------
+    .. [1] Siebel (1892); freezing in even measure over a few kelvin, ours.
+
+    Examples
+    --------
+    >>> water = Curve(below=2e3, within=70e3, above=4e3)
+    >>> enthalpy(water, 283.15) - enthalpy(water, 273.15)
+    40000.0
     """
     if temperature_k <= FREEZING_ENDS:
         return curve.below * (temperature_k - FREEZING_ENDS)
@@ -73,6 +88,21 @@ def temperature(curve: Curve, enthalpy_j_kg: float) -> float:
         Of the goods.
     enthalpy_j_kg : float
         As `enthalpy`. [J/kg]
+
+    Returns
+    -------
+    float
+        Temperature. [K]
+
+    References
+    ----------
+    .. [1] The inverse of `enthalpy`.
+
+    Examples
+    --------
+    >>> curve = Curve(below=2e3, within=70e3, above=4e3)
+    >>> round(temperature(curve, enthalpy(curve, 280.0)), 6)
+    280.0
     """
     frozen_to = curve.within * (FREEZING_BEGINS - FREEZING_ENDS)
     if enthalpy_j_kg <= 0.0:
@@ -91,6 +121,20 @@ def capacity(curve: Curve, temperature_k: float) -> float:
         Of the goods.
     temperature_k : float
         Temperature. [K]
+
+    Returns
+    -------
+    float
+        Heat capacity, freezing included. [J/(kg K)]
+
+    References
+    ----------
+    .. [1] As `enthalpy`.
+
+    Examples
+    --------
+    >>> capacity(Curve(below=2e3, within=70e3, above=4e3), 270.0)
+    70000.0
     """
     if temperature_k < FREEZING_ENDS:
         return curve.below

@@ -98,6 +98,15 @@ def volume_behind(conductance_w_k: np.ndarray | float, name: str) -> np.ndarray 
         Room to air. [W/K]
     name : str
         `fresh_food` or `freezer`.
+
+    Returns
+    -------
+    ndarray or float
+        As the conductance's shape. [m3]
+
+    References
+    ----------
+    .. [1] Wall coefficients and proportions of ours.
     """
     return (conductance_w_k / WALL_COEFFICIENT[name] / BOX) ** 1.5 / OUTSIDE
 

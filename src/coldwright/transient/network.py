@@ -241,6 +241,11 @@ def split(masses: Masses, heat: float) -> tuple[float, float]:
 def spaces_of(masses: Masses) -> tuple[tuple[Compartment, Space], ...]:
     """The compartments that are there.
 
+    Parameters
+    ----------
+    masses : Masses
+        Of the cabinet.
+
     Returns
     -------
     tuple

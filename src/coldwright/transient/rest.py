@@ -132,6 +132,15 @@ def gone(after: Stop, seconds: float) -> float:
         The stop.
     seconds : float
         Since then. [s]
+
+    Returns
+    -------
+    float
+        0 at the stop, towards 1; 0 for ever where the sides never level. [-]
+
+    References
+    ----------
+    .. [1] An exponential of ours.
     """
     if not isfinite(after.equalising_s):
         return 0.0
@@ -162,6 +171,11 @@ def pressures(
         Since then. [s]
     evaporator_k, room_k, shell_k : float
         Evaporator's wall, room, shell. [K]
+
+    Returns
+    -------
+    tuple of float
+        Low side and high side, absolute [Pa], and mass gone from the high side [kg].
 
     References
     ----------

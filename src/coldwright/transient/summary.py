@@ -134,6 +134,11 @@ def reached(samples: Sequence[Sample], of: Callable[[Sample], float], target_k: 
         The temperature of a sample.
     target_k : float
         Target. [K]
+
+    Returns
+    -------
+    float
+        Time of the first such sample; NaN where there is none. [s]
     """
     return next((s.time_s for s in samples if of(s) <= target_k), nan)
 

@@ -43,6 +43,11 @@ def cooling_rate(circuits: np.ndarray, states: np.ndarray, room_k: np.ndarray) -
     room_k : ndarray
         Room, shape (n,). [K]
 
+    Returns
+    -------
+    ndarray
+        Shape (n,). [K/s]
+
     References
     ----------
     .. [1] Heat balance of the cabinet as one lump; heat capacities of `masses` (ours).
@@ -66,6 +71,15 @@ def heat_capacity(circuits: np.ndarray) -> np.ndarray:
     ----------
     circuits : ndarray
         As in `cooling_rate`.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [J/K]
+
+    References
+    ----------
+    .. [1] Capacities of `masses` (ours).
     """
     k, coil = circuits["cabinet"], circuits["evaporator"]
     per_area = np.array([EVAPORATOR[EvaporatorKind(i)] for i in range(len(EvaporatorKind))])

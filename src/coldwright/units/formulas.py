@@ -28,6 +28,16 @@ def kelvin_from_celsius(t_c: float) -> float:
     ----------
     t_c : float
         Celsius temperature. [°C]
+
+    Returns
+    -------
+    float
+        Thermodynamic temperature. [K]
+
+    Examples
+    --------
+    >>> kelvin_from_celsius(25.0)
+    298.15
     """
     return t_c + 273.15
 
@@ -39,6 +49,16 @@ def celsius_from_kelvin(t_k: float) -> float:
     ----------
     t_k : float
         Thermodynamic temperature. [K]
+
+    Returns
+    -------
+    float
+        Celsius temperature. [°C]
+
+    Examples
+    --------
+    >>> round(celsius_from_kelvin(255.15), 2)
+    -18.0
     """
     return t_k - 273.15
 
@@ -50,6 +70,20 @@ def kelvin_from_fahrenheit(t_f: float) -> float:
     ----------
     t_f : float
         Fahrenheit temperature. [°F]
+
+    Returns
+    -------
+    float
+        Thermodynamic temperature. [K]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), appendix B.
+
+    Examples
+    --------
+    >>> round(kelvin_from_fahrenheit(32.0), 2)
+    273.15
     """
     return (t_f + 459.67) / 1.8
 
@@ -61,6 +95,20 @@ def fahrenheit_from_kelvin(t_k: float) -> float:
     ----------
     t_k : float
         Thermodynamic temperature. [K]
+
+    Returns
+    -------
+    float
+        Fahrenheit temperature. [°F]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), appendix B.
+
+    Examples
+    --------
+    >>> round(fahrenheit_from_kelvin(273.15), 2)
+    32.0
     """
     return t_k * 1.8 - 459.67
 
@@ -72,6 +120,11 @@ def kelvin_difference_from_celsius_difference(dt_c: float) -> float:
     ----------
     dt_c : float
         Difference of two Celsius temperatures. [°C]
+
+    Returns
+    -------
+    float
+        The same number. [K]
     """
     return dt_c
 
@@ -83,6 +136,16 @@ def kelvin_difference_from_fahrenheit_difference(dt_f: float) -> float:
     ----------
     dt_f : float
         Difference of two Fahrenheit temperatures. [°F]
+
+    Returns
+    -------
+    float
+        Temperature difference. [K]
+
+    Examples
+    --------
+    >>> kelvin_difference_from_fahrenheit_difference(9.0)
+    5.0
     """
     return dt_f / 1.8
 
@@ -96,6 +159,16 @@ def pascal_abs_from_bar_gauge(p_bar_g: float, ambient_pa: float = STANDARD_ATMOS
         Gauge pressure. [bar]
     ambient_pa : float
         Air pressure at the gauge. [Pa]
+
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
+    Examples
+    --------
+    >>> round(pascal_abs_from_bar_gauge(1.0))
+    201325
     """
     return ambient_pa + p_bar_g * 1e5
 
@@ -109,6 +182,16 @@ def bar_gauge_from_pascal_abs(p_pa: float, ambient_pa: float = STANDARD_ATMOSPHE
         Absolute pressure. [Pa]
     ambient_pa : float
         Air pressure at the gauge. [Pa]
+
+    Returns
+    -------
+    float
+        Gauge pressure; below 0 for a vacuum. [bar]
+
+    Examples
+    --------
+    >>> round(bar_gauge_from_pascal_abs(60e3), 3)
+    -0.413
     """
     return (p_pa - ambient_pa) * 1e-5
 
@@ -122,6 +205,20 @@ def pascal_abs_from_psig(p_psig: float, ambient_pa: float = STANDARD_ATMOSPHERE_
         Gauge pressure. [psi]
     ambient_pa : float
         Air pressure at the gauge. [Pa]
+
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
+
+    Examples
+    --------
+    >>> round(pascal_abs_from_psig(2.0))
+    115115
     """
     return ambient_pa + p_psig * PASCAL_PER_PSI
 
@@ -135,6 +232,20 @@ def psig_from_pascal_abs(p_pa: float, ambient_pa: float = STANDARD_ATMOSPHERE_PA
         Absolute pressure. [Pa]
     ambient_pa : float
         Air pressure at the gauge. [Pa]
+
+    Returns
+    -------
+    float
+        Gauge pressure; below 0 for a vacuum. [psi]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
+
+    Examples
+    --------
+    >>> round(psig_from_pascal_abs(133.7e3), 1)
+    4.7
     """
     return (p_pa - ambient_pa) / PASCAL_PER_PSI
 
@@ -150,6 +261,20 @@ def pascal_abs_from_inhg_vacuum(
         Vacuum. [inHg]
     ambient_pa : float
         Air pressure at the gauge. [Pa]
+
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
+
+    Examples
+    --------
+    >>> round(pascal_abs_from_inhg_vacuum(6.0))
+    81007
     """
     return ambient_pa - vacuum_inhg * PASCAL_PER_INHG
 
@@ -163,6 +288,20 @@ def inhg_vacuum_from_pascal_abs(p_pa: float, ambient_pa: float = STANDARD_ATMOSP
         Absolute pressure. [Pa]
     ambient_pa : float
         Air pressure at the gauge. [Pa]
+
+    Returns
+    -------
+    float
+        Vacuum; below 0 above the air pressure. [inHg]
+
+    References
+    ----------
+    .. [1] NIST Special Publication 811 (2008), B.8.
+
+    Examples
+    --------
+    >>> round(inhg_vacuum_from_pascal_abs(81e3), 1)
+    6.0
     """
     return (ambient_pa - p_pa) / PASCAL_PER_INHG
 
@@ -175,9 +314,19 @@ def air_pressure_at_altitude(altitude_m: float) -> float:
     altitude_m : float
         Height above sea level. [m]
 
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
     References
     ----------
     .. [1] ICAO, Manual of the Standard Atmosphere, Doc 7488, 3rd ed., 1993: sea level
        101 325 Pa and 288.15 K, 6.5 K per km.
+
+    Examples
+    --------
+    >>> round(air_pressure_at_altitude(1500.0))
+    84556
     """
     return float(STANDARD_ATMOSPHERE_PA * (1.0 - 0.0065 * altitude_m / 288.15) ** 5.255876)

@@ -26,10 +26,25 @@ def split_number(text: str) -> tuple[Decimal, str]:
 
     A single comma is a decimal comma; ``1,200`` could be meant either way and is refused.
 
+    Parameters
+    ----------
+    text : str
+        As written.
+
+    Returns
+    -------
+    tuple of (Decimal, str)
+        Exact value, and the rest as written.
+
     Raises
     ------
     NotANumber
         If no number starts the text, or it is ambiguous or too large.
+
+    Examples
+    --------
+    >>> split_number("1/4 in")
+    (Decimal('0.25'), ' in')
     """
     plain = "".join(_spread_fraction(c) for c in text.translate(_MINUS))
     match = _NUMBER.fullmatch(plain)

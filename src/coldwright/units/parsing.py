@@ -146,11 +146,21 @@ def parse_pressure(
     file, key : str
         Where it was read, for the message.
 
+    Returns
+    -------
+    Pressure
+        Absolute pressure with the basis as it was written. [Pa]
+
     Raises
     ------
     BadInput
         If it is no pressure, is below a perfect vacuum, or does not say from where
         a column of mercury is counted.
+
+    Examples
+    --------
+    >>> round(parse_pressure("2 psig").pascal_absolute)
+    115115
     """
     accepted = f"a pressure such as {D.PRESSURE.example}"
     value, unit = _split(text, accepted, file, key)
@@ -191,6 +201,16 @@ def dimensions_of(unit: str) -> tuple[D, ...]:
     ----------
     unit : str
         For example ``'W'`` or ``'bar absolute'``.
+
+    Returns
+    -------
+    tuple of Dimension
+        All that know the unit; empty where none does.
+
+    Examples
+    --------
+    >>> [dimension.name for dimension in dimensions_of("bar absolute")]
+    ['PRESSURE']
     """
     squeezed = squeeze(unit)
     found = [d for d in FACTORS if factor_of(squeezed, d) is not None]

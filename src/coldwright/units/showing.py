@@ -90,6 +90,22 @@ def show(
         Significant figures; temperatures always have one decimal. [-]
     ambient_pa : float
         Air pressure that gauge pressures are counted from. [Pa]
+
+    Returns
+    -------
+    str
+        Number and unit; "not known" where it is not finite.
+
+    Raises
+    ------
+    ValueError
+        If there is no such system of units.
+
+    Examples
+    --------
+    >>> from coldwright.units import Dimension
+    >>> show(293.15, Dimension.TEMPERATURE), show(0.105, Dimension.MASS)
+    ('20.0 °C', '105 g')
     """
     system = System(system)
     if not math.isfinite(value):
@@ -120,6 +136,22 @@ def on_one_scale(
         What they are.
     system : System or str
         As in `show`; the unit is the one `show` would take for the largest.
+
+    Returns
+    -------
+    tuple of (tuple of float, str)
+        The numbers in order, and their unit.
+
+    Raises
+    ------
+    ValueError
+        If there is no such system of units.
+
+    Examples
+    --------
+    >>> from coldwright.units import Dimension
+    >>> on_one_scale((50e3, 200e3), Dimension.PRESSURE)
+    ((0.5, 2.0), 'bar absolute')
     """
     system = System(system)
     if dimension is D.TEMPERATURE:
@@ -147,6 +179,16 @@ def figures(value: float, digits: int = 3) -> str:
         The number. [any]
     digits : int
         Significant figures. [-]
+
+    Returns
+    -------
+    str
+        The number, rounded.
+
+    Examples
+    --------
+    >>> figures(0.123456), figures(99.96), figures(2.0, digits=2)
+    ('0.123', '100', '2.0')
     """
     if value == 0.0:
         return "0"

@@ -17,7 +17,18 @@ _DROPPED = str.maketrans("", "", " .·⋅∙*()[]^")
 
 
 def squeeze(unit: str) -> str:
-    """The unit without what does not tell units apart."""
+    """The unit without what does not tell units apart.
+
+    Parameters
+    ----------
+    unit : str
+        As written.
+
+    Returns
+    -------
+    str
+        Without spaces and the like; letters keep their case.
+    """
     plain = unicodedata.normalize("NFKC", unit.replace("º", "°"))
     return plain.replace("µ", "μ").replace("″", '"').translate(_DROPPED)
 
@@ -174,7 +185,20 @@ _DEGREES_FOLDED = MappingProxyType({word.lower(): scale for word, scale in DEGRE
 
 
 def factor_of(unit: str, dimension: D) -> float | None:
-    """SI worth of a squeezed unit in that dimension, None if it is not one of its units."""
+    """SI worth of a squeezed unit in that dimension, None if it is not one of its units.
+
+    Parameters
+    ----------
+    unit : str
+        From `squeeze`.
+    dimension : Dimension
+        In which it is looked for.
+
+    Returns
+    -------
+    float or None
+        SI units in one of it; None if it is not one of the dimension's units. [SI]
+    """
     table = FACTORS.get(dimension)
     if table is None:
         return None
@@ -182,5 +206,16 @@ def factor_of(unit: str, dimension: D) -> float | None:
 
 
 def degree_of(unit: str) -> str | None:
-    """`KELVIN`, `CELSIUS` or `FAHRENHEIT` for a squeezed unit, None otherwise."""
+    """`KELVIN`, `CELSIUS` or `FAHRENHEIT` for a squeezed unit, None otherwise.
+
+    Parameters
+    ----------
+    unit : str
+        From `squeeze`.
+
+    Returns
+    -------
+    str or None
+        One of the three; None for any other unit.
+    """
     return DEGREES.get(unit, _DEGREES_FOLDED.get(unit.lower()))

@@ -91,6 +91,11 @@ def pressure_after_loss(tab, p_in, h, p_end, loss_m2):
     loss_m2 : float
         Loss coefficient times mass flow squared. [kg2/m4/s2]
 
+    Returns
+    -------
+    tuple of float
+        Pressure [Pa] and deficit [-].
+
     References
     ----------
     .. [1] Darcy-Weisbach with v varying; integral of dp/v = K m^2.

@@ -118,6 +118,13 @@ def fit_polynomial(
 def with_polynomial(circuit: Circuit, polynomial: CompressorPolynomial) -> Circuit:
     """The circuit with these coefficients in the place of its physical compressor.
 
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit.
+    polynomial : CompressorPolynomial
+        What takes the compressor's place.
+
     Returns
     -------
     Circuit

@@ -114,6 +114,11 @@ def places_at(med, c, p, t_evap, t_room, t_shell, held, uptake, kg):
         Out, shape (6,): evaporator with accumulator, high side, suction line, shell, oil,
         and the total. [kg]
 
+    Returns
+    -------
+    float
+        The total. [kg]
+
     References
     ----------
     .. [1] Mass balance; the suction line is taken at room temperature (ours).

@@ -118,6 +118,19 @@ def standing(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Standing pressure and free liquid of many circuits; parameters as `standing_pressures`.
 
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant, oil and void model.
+    circuits : ndarray
+        Dtype CIRCUIT, shape (n,).
+    evaporator_k, room_k : ndarray or float
+        Evaporator and room, broadcast to (n,). [K]
+    states : ndarray, optional
+        Running states before the stop, dtype STATE, shape (n,).
+    stopped_s : float
+        Time since the stop, at least 0. [s]
+
     Returns
     -------
     tuple of ndarray
