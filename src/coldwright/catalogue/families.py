@@ -107,8 +107,11 @@ FAMILIES: tuple[Family, ...] = (
 )  # fmt: skip
 
 
+UNTOLD = "top_mount"  # the commonest kind, ours
+
+
 def family_of(kind: str) -> Family:
-    """The family of a kind of appliance.
+    """The family of a kind of appliance; where the kind was not told, the commonest.
 
     Raises
     ------
@@ -116,7 +119,7 @@ def family_of(kind: str) -> Family:
         If the kind is not in the glossary.
     """
     for family in FAMILIES:
-        if family.kind == kind:
+        if family.kind == (UNTOLD if kind == "unknown" else kind):
             return family
     raise BadInput("job", "plate.kind", kind, ", ".join(f.kind for f in FAMILIES))
 

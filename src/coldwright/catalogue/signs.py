@@ -16,7 +16,6 @@ from types import MappingProxyType
 import numpy as np
 
 from coldwright.catalogue.priors import FAULTS
-from coldwright.catalogue.stopped import heard_share
 from coldwright.catalogue.tools import pick
 from coldwright.catalogue.ways import WAYS
 from coldwright.cycle.state import PUMPED_DOWN, UNSOLVED
@@ -117,19 +116,6 @@ def _shares(other: float, **by_fault: float) -> Present:
     return lambda m: by_fault.get(m.fault, other)
 
 
-def _not_called(other: float) -> Present:
-    """A fan at rest: surely where the control does not ask for cold, or no watt arrives."""
-
-    def present(m: Members) -> np.ndarray | float:
-        if m.fault == "control":
-            return np.where(m.still, 0.97, other)
-        if m.fault == "compressor_not_running":
-            return np.where(m.state["appliance_power_w"] <= 0.0, 0.97, other)
-        return other
-
-    return present
-
-
 def _by_severity(
     fault: str, ends: tuple[float, float], middle: float, width: float, rest: Present
 ) -> Present:
@@ -166,22 +152,6 @@ def _inlet_only(m: Members) -> np.ndarray:
     return np.asarray(some * step(m.at("evaporator_wetted_fraction", 0.0), 0.45, -0.08))
 
 
-def _silent(m: Members) -> np.ndarray | float:
-    if m.fault == "compressor_not_running":
-        return heard_share("compressor_silent")
-    if m.fault == "control":
-        return np.where(m.still, 0.98, 0.05)
-    # an overload opens on a hot shell; a healthy one may be resting or in defrost
-    tripped = 0.4 * step(m.at("shell_k", 320.0), 390.0, 6.0)
-    return tripped + (1.0 - tripped) * (0.08 if m.fault == "nothing_wrong" else 0.02)
-
-
-def _hums(m: Members) -> float:
-    if m.fault == "compressor_not_running":
-        return heard_share("compressor_hums_and_trips")
-    return {"nothing_wrong": 0.04, "overcharge": 0.05}.get(m.fault, 0.02)
-
-
 def _frame_cold(m: Members) -> np.ndarray:
     cold = 0.05 + 0.3 * step(m.at("condenser_heat_w", 0.0), 50.0, -12.0)
     if m.room_k is not None:
@@ -190,21 +160,6 @@ def _frame_cold(m: Members) -> np.ndarray:
         loop = 0.03 + 0.6 * step(np.nan_to_num(frame) - m.room_k, -8.0, -1.2)
         cold = np.where(np.isfinite(frame), loop, cold)
     return np.asarray(np.maximum(cold, 0.15) if m.fault == "heat_load" else cold)
-
-
-def _heater_on(m: Members) -> np.ndarray | float:
-    if m.fault == "control":
-        return np.where(m.takes("defrost_control"), 0.6, 0.005)
-    if m.fault == "heat_load":
-        return 0.02 + 0.45 * step(m.severity, 70.0, 15.0)
-    return 0.005
-
-
-def _cools_again(m: Members) -> np.ndarray | float:
-    if m.fault == "evaporator_air":
-        return 0.5 - 0.35 * step(m.severity, 0.6, 0.1)
-    # an ice plug melts with the rest of the cabinet
-    return {"moisture": 0.7}.get(m.fault, 0.08 if m.fault in _RESTRICTED else 0.05)
 
 
 def _seal_gap(m: Members) -> np.ndarray | float:
@@ -223,22 +178,9 @@ _MODELS = (
     SignModel("flow_sound_steady", _full, 0.75, 0.06, "liquid flashing at the outlet hisses"),
     SignModel("flow_sound_weak", _weak, 0.7, 0.08, "little flow, or vapour in the capillary"),
     SignModel("no_flow_sound", lambda m: 1.0 - _hissing(m), 0.85, 0.08, "kitchens are noisy"),
-    SignModel("compressor_silent", _silent, 0.95, 0.02, "felt by hand as well as heard"),
-    SignModel("compressor_hums_and_trips", _hums, 0.92, 0.01, "minutes apart: may be missed"),
     SignModel("condenser_dusty",
               _by_severity("condenser_air", (0.85, 0.25), 0.75, 0.1, _shares(0.2)),
               0.9, 0.05, "dust is everywhere; much of it matters"),
-    SignModel("condenser_fan_stopped",
-              _by_severity("condenser_air", (0.45, 0.01), 0.45, 0.08, _not_called(0.01)),
-              0.95, 0.02, "a stopped fan takes more than half; none turns where nothing calls; ask"
-              " only where there is one"),
-    SignModel("evaporator_fan_stopped",
-              _by_severity("evaporator_air", (0.5, 0.05), 0.4, 0.08, _not_called(0.02)),
-              0.9, 0.06, "door switches stop it too; none turns where nothing calls; ask only"
-              " where there is one"),
-    SignModel("coil_iced_over",
-              _by_severity("evaporator_air", (0.65, 0.1), 0.7, 0.1, _shares(0.04, heat_load=0.1)),
-              0.85, 0.04, "ice blocks the air; moist air of a bad seal makes some as well"),
     SignModel("door_seal_gap", _seal_gap, 0.8, 0.05, "many old seals gape a little"),
     SignModel("warm_food_loaded",
               _by_severity("heat_load", (0.1, 0.45), 25.0, 10.0, _shares(0.08, nothing_wrong=0.2)),
@@ -247,16 +189,8 @@ _MODELS = (
     SignModel("suction_line_frosted",
               lambda m: step(m.at("suction_line_k", 293.0), FREEZING_K, -1.5),
               0.85, 0.03, "below 0 degC room air frosts on it"),
-    SignModel("cools_again_after_warming",
-              _cools_again,
-              0.85, 0.03, "an iced coil works again for days once thawed"),
-    SignModel("defrost_heater_stuck_on",
-              _heater_on,
-              0.8, 0.02, "heaters of 100 W and more"),
     SignModel("door_frame_cold_or_sweating", _frame_cold, 0.85, 0.04,
               "a frame loop without warm gas falls below the dew point"),
-    SignModel("damper_stuck", lambda m: np.where(m.takes("air_damper"), 0.85, 0.04), 0.85, 0.03,
-              "an air flap that does not move is the fault, or was noticed beside it"),
     SignModel("restarted_too_soon",
               lambda m: 0.12 if m.fault == "nothing_wrong" else 0.08 if m.fault in _RESTRICTED
               else 0.05, 0.9, 0.02, "sounds like a dead compressor, is none"),

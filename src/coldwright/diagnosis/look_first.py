@@ -7,6 +7,7 @@ present odds or, before any, the priors; a sign's chance under a fault is that o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import cache
 
@@ -14,6 +15,7 @@ import numpy as np
 
 from coldwright.catalogue.cautions import CAUTIONS
 from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.look_first import BEYOND_THE_ODDS, LOOKS, SIGNS_FIRST, Look
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.catalogue.part_states import unpowered_share
@@ -22,6 +24,7 @@ from coldwright.catalogue.signs import sign_probability
 from coldwright.catalogue.ways import WAYS
 from coldwright.cycle.state import STATE
 from coldwright.diagnosis.fault_words import TOGETHER
+from coldwright.diagnosis.findings import FindingEvidence, fan_chance, findings_of
 from coldwright.diagnosis.result import LookFirst
 from coldwright.electrical.evidence import NOT_RUNNING
 from coldwright.readings.job import Job
@@ -34,7 +37,7 @@ _FRONT_BITS = 0.05  # what a look is taken to be worth where the complaint point
 _BACK_BITS = 0.005
 _LEAST_BITS = 0.001  # a minute, ours
 _NOTHING = "little changes in the odds"
-_FANS = {"condenser_fan_stopped": "condenser", "evaporator_fan_stopped": "evaporator"}
+FAN_LIKELY = 0.3  # chance of a fan from which one is asked for, ours
 
 
 def look_first(
@@ -57,7 +60,12 @@ def look_first(
         background = Background(condenser=seen.condenser, evaporator=seen.evaporator)
         odds = prior_with_pairs(job.history.complaint, background)
     running = 1.0 - odds.get(NOT_RUNNING, 0.0)
-    found = [_of_sign(job, sign, odds, words, known) for sign in SIGNS_FIRST if _open(job, sign)]
+    findings = findings_of(job, job.room.temperature_k or math.nan)
+    found = [
+        _of_sign(job, findings, sign, odds, words, known)
+        for sign in SIGNS_FIRST
+        if _open(job, sign)
+    ]
     found += [_of_look(look, job, running) for look in LOOKS if _asked(job, look)]
     if known:  # what would change nothing any more is not asked for
         found = [item for item in found if item.information_bits >= _LEAST_BITS * item.minutes]
@@ -68,8 +76,9 @@ def _open(job: Job, sign: str) -> bool:
     """Not entered yet, and there to be seen in this build."""
     if job.sign(sign) is not None:
         return False
-    part = _FANS.get(sign)
-    return part is None or getattr(job.circuit, part) in (None, "fan")
+    if sign in FINDINGS and FINDINGS[sign].fan == "evaporator":
+        return fan_chance(job) >= FAN_LIKELY
+    return sign != "condenser_fan_stopped" or job.circuit.condenser in (None, "fan")
 
 
 def _asked(job: Job, look: Look) -> bool:
@@ -91,12 +100,14 @@ def _of_look(look: Look, job: Job, running: float) -> LookFirst:
 
 
 def _of_sign(
-    job: Job, sign: str, odds: Mapping[str, float], words: Mapping[str, str], numbers: bool
+    job: Job, findings: FindingEvidence, sign: str, odds: Mapping[str, float], words: Mapping[str, str], numbers: bool
 ) -> LookFirst:
     faults = [f for f, p in odds.items() if p > 0.0]
     prior = np.array([odds[f] for f in faults])
     prior = prior / prior.sum()
-    p = np.array([_reported(sign, f) for f in faults])
+    p = np.array(
+        [findings.chance(sign, f) if sign in FINDINGS else _reported(sign, f) for f in faults]
+    )
     seen, unseen = prior * p, prior * (1.0 - p)
     bits = _entropy(prior) - sum(w.sum() * _entropy(w / w.sum()) for w in (seen, unseen))
     check = CHECKS[sign]
@@ -104,6 +115,8 @@ def _of_sign(
     complaints, beyond = BEYOND_THE_ODDS.get(sign, ((), ""))
     if beyond:
         says = beyond if says == _NOTHING else f"{says}; {beyond}"
+    if sign in FINDINGS:
+        complaints = FINDINGS[sign].complaints
     if job.history.complaint in complaints:
         bits += _FRONT_BITS * check.minutes
     return LookFirst(

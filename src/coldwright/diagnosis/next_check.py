@@ -14,8 +14,9 @@ import numpy as np
 
 from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.instruments import Instrument
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.signs import SIGN_MODELS
-from coldwright.diagnosis.posterior import Posterior
+from coldwright.diagnosis.posterior import Posterior, chance
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.shown import air_of, shown
 from coldwright.faults.kinds import RESTRICTIONS
@@ -98,7 +99,7 @@ def outlook(
     if kinds < 2:
         return Outlook(code, faults, fault_code, kinds, at, ())
     volts = posterior.ensemble.subject.supply_v
-    have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
+    have = set(posterior.evidence.keys) | posterior.evidence.asked()
     have |= says_nothing(posterior.ensemble.subject.settled)
     views = []
     for key in COLUMNS:
@@ -107,10 +108,10 @@ def outlook(
         truth = np.concatenate([g.block.column(g.population, key, volts)[i] for g, i in drawn])
         air = np.concatenate([air_of(g, instruments[key])[i] for g, i in drawn])
         views.append(_of_reading(key, truth, air, instruments[key], code, kinds, at, rng))
-    for sign in SIGN_MODELS:
+    for sign in (*SIGN_MODELS, *FINDINGS):
         if sign in have or sign not in CHECKS:
             continue
-        p = np.concatenate([g.block.chance(g.population, sign)[i] for g, i in drawn])
+        p = np.concatenate([chance(posterior, g, sign)[i] for g, i in drawn])
         seen = rng.random(SHOWN) < p[at]
         density = np.where(seen[:, None], p[None, :], 1.0 - p[None, :])
         logs = np.log(np.maximum(density, 1e-12))

@@ -59,6 +59,11 @@ def subject_of(job: Job) -> Subject:
         notes.append(
             "No year on the plate: a machine of about 2008 is taken, which widens the odds."
         )
+    if plate.kind == "unknown":
+        notes.append(
+            "Kind not told: a freezer on top is taken, the commonest; name the kind as soon as it"
+            " is known."
+        )
     if plate.refrigerant == "unknown":
         refrigerants = likely_refrigerants(plate.year)
         notes.append(

@@ -16,6 +16,7 @@ from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.arguments import arguments_of, left_out
 from coldwright.diagnosis.check_value import Stakes, Valued, valued
 from coldwright.diagnosis.ensemble import MEMBERS, Evidence
+from coldwright.diagnosis.findings import findings_of
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
 from coldwright.diagnosis.mind_change import mind_changes, overturns
@@ -154,20 +155,17 @@ def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evi
     boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
     used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
     signs = [s for s in job.signs if s.key in SIGN_MODELS]
-    # A fan that is not there cannot be seen to stop: such a "no" says nothing.
-    skip = set()
-    if job.circuit.condenser not in (None, "fan"):
-        skip.add("condenser_fan_stopped")
-    if job.circuit.evaporator not in (None, "fan"):
-        skip.add("evaporator_fan_stopped")
+    findings = findings_of(job, subject.room_k)
+    electrical = replace(electrical_of(job, heard=False), seen=findings.state_logs())
     return Evidence(
         keys=tuple(r.key for r in used),
         values=np.array([r.value for r in used], dtype=float),
         stated_sd=stated_sd_of(used),
         instruments=instruments_of(used, tools, subject.running_s),
-        signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
+        signs=tuple((s.key, s.seen) for s in signs),
         running_s=subject.running_s,
-        electrical=electrical_of(job),
+        electrical=electrical,
+        findings=findings,
     )
 
 
@@ -241,7 +239,7 @@ def _report(
         PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
         for step in plan(seen, kit)
     )
-    evident = bool(evidence.keys or evidence.signs or evidence.electrical.own)
+    evident = bool(evidence.keys or evidence.asked() or evidence.electrical.own)
     opens = sealed >= OPEN_FROM and fit.explained and evident
     without = left_out(posterior)
     reasons = reasons_of(job, posterior, system, without)
