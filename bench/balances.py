@@ -12,12 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import brentq
 
-from coldwright.cycle.capillary_exchange import exchange
-from coldwright.cycle.compressor import volumetric_efficiency
-from coldwright.cycle.exchangers import evaporate
-from coldwright.cycle.feed import capillary_residual, fed_beside_gas
-from coldwright.cycle.high_side import pumped, rejected
-from coldwright.cycle.loop import oil_and_shell
+from coldwright.cycle.capillary.exchange import exchange
+from coldwright.cycle.capillary.feed import capillary_residual, fed_beside_gas
+from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.evaporator import evaporate
+from coldwright.cycle.high_side.walk import pumped, rejected
+from coldwright.cycle.inventory import oil_and_shell
 from coldwright.cycle.state import PUMPED_DOWN, STATE
 from coldwright.refrigerant.kernels import liquid, temperature
 from coldwright.refrigerant.saturation import saturation_all
@@ -108,7 +108,7 @@ def closures_of(med, c, s, state, settled: bool) -> Closures:  # type: ignore[no
 
 
 def _near_flow(c, low, ps, pc) -> float:  # type: ignore[no-untyped-def]
-    """The flow `loop.residuals` takes the bond's exchange at."""
+    """The flow `residuals.residuals` takes the bond's exchange at."""
     k = c["compressor"]
     eta = volumetric_efficiency(pc / ps, k["clearance_fraction"], k["reexpansion_exponent"])
     full = k["displacement_m3"] * k["speed_1_s"] * k["flow_factor_fraction"]

@@ -23,7 +23,7 @@ from coldwright.circuit.records import EvaporatorKind
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solve import flat, solve_range
+from coldwright.cycle.solver.members import flat, solve_range
 from coldwright.cycle.state import SOLVED, STATE
 
 NAN = float("nan")

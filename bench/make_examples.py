@@ -24,7 +24,7 @@ from coldwright.circuit.records import (
     Position,
 )
 from coldwright.circuit.vector import unpack_circuit
-from coldwright.cycle.compressor_fit import fit_polynomial, with_polynomial
+from coldwright.cycle.compressor.fit import fit_polynomial, with_polynomial
 from coldwright.cycle.medium import medium
 
 FOLDER = Path(coldwright.__file__).parent / "examples"

@@ -19,7 +19,7 @@ from coldwright.circuit.records import Position
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solve import flat, solve_range
+from coldwright.cycle.solver.members import flat, solve_range
 from coldwright.cycle.state import STATE
 from coldwright.diagnosis.population import at_rest
 from coldwright.faults.kinds import FAULTS

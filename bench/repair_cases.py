@@ -13,8 +13,8 @@ from coldwright.readings.jobfile import load_job
 from coldwright.readings.shop import load_shop
 from coldwright.repair.causes import label_of
 from coldwright.usecases.repair import repair
-from coldwright.usecases.repair_report import RepairReport
-from coldwright.web.words_repair import flip
+from coldwright.words.repair import flip
+from coldwright.worth.report import RepairReport
 
 FOLDER = Path(coldwright.__file__).parent / "demo_repair"
 PAGE = Path(__file__).parents[1] / "docs" / "repair.md"

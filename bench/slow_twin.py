@@ -19,8 +19,9 @@ from scipy.optimize import root
 from bench.direct import Direct, replace_look_ups
 from coldwright.circuit.records import Surroundings
 from coldwright.circuit.vector import SURROUNDINGS, unpack_circuit
-from coldwright.cycle import loop
 from coldwright.cycle.medium import medium
+from coldwright.cycle.solver.residuals import residuals as fill
+from coldwright.cycle.state import NO
 
 ANSWERS = (
     "suction_pressure_pa", "condensing_pressure_pa", "mass_flow_kg_s", "compressor_power_w",
@@ -46,7 +47,7 @@ def solve(med, row, around, start, near):  # type: ignore[no-untyped-def]
         calls += 1
         r = np.full(5, FAR)
         try:
-            loop.residuals(med, circuit, s, [float(x) for x in u] + [0.0], loop.NO, r, out)
+            fill(med, circuit, s, [float(x) for x in u] + [0.0], NO, r, out)
         except NO_ANSWER:
             r[:] = FAR
         return r[:4]

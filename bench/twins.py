@@ -111,7 +111,7 @@ def _slow(drawn: Draw, pick: np.ndarray, near: np.ndarray) -> dict[str, np.ndarr
     tables = drawn.med.tables
     start = drawn.start[pick].copy()
     for u, room in zip(start, around["room_k"], strict=True):
-        # As `solve.follow` starts: the condensing rise above the room is kept.
+        # As `members.follow` starts: the condensing rise above the room is kept.
         rise = saturation_temperature(tables, exp(u[1])) - DESIGN_ROOM_K
         u[1] = log(saturation_pressure(tables, room + rise))
     with tempfile.TemporaryDirectory() as folder:

@@ -11,12 +11,12 @@ from statistics import median
 
 import numpy as np
 
+from coldwright.case.evidence import chosen_instruments, evidence_of
 from coldwright.diagnosis.ensemble import Ensemble, build
 from coldwright.diagnosis.posterior import weigh
 from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.readings.job import Job
 from coldwright.usecases.demo import SHOWN_FIRST, demo_jobs, pick_demo
-from coldwright.usecases.diagnose import chosen_instruments, evidence_of
 
 MEMBERS = 10_000
 # On one thread, as small ensembles fill no second one; there and back, so that a drift in the

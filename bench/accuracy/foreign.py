@@ -24,7 +24,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coldwright.catalogue.sizing import Known, Members, size_members
-from coldwright.cycle.generalised import InletProperties, subcooled_flow
+from coldwright.cycle.capillary.generalised import InletProperties, subcooled_flow
 from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.state import SOLVED
 from coldwright.cycle.void import BAROCZY, HOMOGENEOUS, ROUHANI, ZIVI

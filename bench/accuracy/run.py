@@ -48,42 +48,32 @@ def job_of(raw: dict, *, opened: bool = False) -> Job:
 
 def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -> dict:
     """Odds for one frozen job: before, nearer, with pressures, and reading by reading."""
-    import numpy as np
-
-    from coldwright.diagnosis.ensemble import build
-    from coldwright.diagnosis.posterior import severity_interval, sharpen, surprise, weigh
-    from coldwright.diagnosis.subject import subject_of
-    from coldwright.usecases.diagnose import chosen_instruments, evidence_of
+    from coldwright.case.background import Background, Refinement
+    from coldwright.case.case import Case
+    from coldwright.diagnosis.posterior import severity_interval, surprise, weigh
 
     started = time.process_time()
-    job = job_of(raw)
-    subject = subject_of(job)
-    evidence = evidence_of(job, subject, chosen_instruments(job))
-    posterior = weigh(build(subject, np.random.default_rng(seed), members), evidence)
-    rough = posterior.odds
-    near = {
-        "particles": round(PARTICLES * members / MEMBERS), "enough": ENOUGH * members / MEMBERS
-    }  # fmt: skip
-    if refine:
-        posterior = sharpen(posterior, np.random.default_rng(seed + 1), **near)
+    near = Refinement(
+        round(PARTICLES * members / MEMBERS), ENOUGH * members / MEMBERS,
+        round(2 * PARTICLES * members / MEMBERS),
+    )  # fmt: skip
+    background = Background(seed, members, refine, near)
+    case = Case(job_of(raw), background)
+    rough = weigh(case.ensemble, case.evidence).odds
+    posterior = case.weighed
     intervals = {
         f"{power:g}": severity_interval(posterior, raw["fault"], power=power) for power in POWERS
     }
     tapped = None
     if raw["opened"] and raw["number"] % TAPPED_EVERY == 0:
-        full = job_of(raw, opened=True)
-        with_taps = evidence_of(full, subject, chosen_instruments(full))
-        deeper = weigh(posterior.ensemble, with_taps)
-        if refine:
-            deeper = sharpen(deeper, np.random.default_rng(seed + 2), **near)
-        tapped = _rounded(deeper.odds)
+        tapped = _rounded(Case(job_of(raw, opened=True), background).weighed.odds)
     return {
         "number": raw["number"],
         "odds": _rounded(posterior.odds),
         "rough": _rounded(rough),
         "logs": {g.population.fault: round(g.log_whole, 3) for g in posterior.groups},
         "tapped": tapped,
-        "steps": _steps(posterior, evidence, seed),
+        "steps": _steps(posterior, case.evidence, seed),
         "severities": intervals,
         "surprise": round(surprise(posterior), 5),
         "effective": round(posterior.effective_members, 1),

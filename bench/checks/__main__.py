@@ -6,8 +6,8 @@ from collections import Counter
 
 from bench.checks.appliances import ROOM_K, settled, shipped
 from bench.checks.page import ALONG, DIAGRAM, PAGE, all_parts, all_rows, page
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import along_circuit_svg, pressure_enthalpy_svg
+from coldwright.figures.circuit import along_circuit_svg, pressure_enthalpy_svg
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 
 
 def figures() -> None:

@@ -17,7 +17,7 @@ from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.running import Status, solve_running
+from coldwright.cycle.solver.running import Status, solve_running
 from coldwright.cycle.state import RunningState
 from coldwright.errors import NotSolved
 from coldwright.faults.kinds import fault_named

@@ -10,10 +10,10 @@ from functools import cache
 import numpy as np
 
 from bench.checks.row import Known, Part, Row, Source, between, counted, most, near
-from coldwright.cycle.capillary import march
-from coldwright.cycle.capillary_flow import capillary_flow, subcooled_inlet
-from coldwright.cycle.capillary_records import CapillaryInlet, CapillaryTube
-from coldwright.cycle.flashing import NO_ENTRANCE
+from coldwright.cycle.capillary.flashing import NO_ENTRANCE
+from coldwright.cycle.capillary.flow import capillary_flow, subcooled_inlet
+from coldwright.cycle.capillary.march import march
+from coldwright.cycle.capillary.records import CapillaryInlet, CapillaryTube
 from coldwright.refrigerant.kernels import liquid
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import Tables, load_tables

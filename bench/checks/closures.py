@@ -14,9 +14,10 @@ import numpy as np
 from bench.checks.appliances import Appliance, all_shipped, settled, shipped
 from bench.checks.row import Known, Part, Row, Source, between, counted, most
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle import friction, intube, outside, void
-from coldwright.cycle.capillary_exchange import counterflow
-from coldwright.cycle.exchangers import two_phase_density
+from coldwright.cycle import air_side as outside
+from coldwright.cycle import friction, intube, void
+from coldwright.cycle.capillary.exchange import counterflow
+from coldwright.cycle.inventory import two_phase_density
 from coldwright.refrigerant import oils
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import load_tables

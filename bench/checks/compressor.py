@@ -9,7 +9,7 @@ import numpy as np
 from bench.checks.appliances import all_shipped, middle_member
 from bench.checks.row import Known, Part, Row, Source, between, most, near
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle.compressor import compress, isentropic_work, volumetric_efficiency
+from coldwright.cycle.compressor.physical import compress, isentropic_work, volumetric_efficiency
 from coldwright.cycle.medium import medium
 from coldwright.refrigerant.kernels import liquid, vapour, vapour_temperature
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure

@@ -21,7 +21,7 @@ from bench.checks.appliances import (
 )
 from bench.checks.row import PRACTICE, Known, Part, Row, Source, between, counted
 from coldwright.circuit.records import CondenserKind
-from coldwright.cycle.standing import solve_standing
+from coldwright.cycle.standstill.standing import solve_standing
 from coldwright.cycle.state import RunningState
 
 CHARTS = Source("makers' charts and trade texts", Known.FULL_TEXT)

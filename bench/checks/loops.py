@@ -10,7 +10,7 @@ from bench.checks.appliances import Appliance, kwh_a_day, settled, shipped
 from bench.checks.row import PRACTICE, Known, Part, Row, Source, counted, most
 from coldwright.circuit.layout import without_frame_loop
 from coldwright.circuit.records import OilCooler
-from coldwright.cycle.door_frame import dew_point
+from coldwright.cycle.high_side.door_frame import dew_point
 
 GASKET = Source(
     "Ghassemi & Shapiro 1991 by an EPA summary; a later gasket paper quoting it", Known.SECONDARY

@@ -6,7 +6,7 @@ import warnings
 from dataclasses import astuple, dataclass
 
 from bench.checks.row import Known, Part, Row, Source, most
-from coldwright.cycle.compressor import isentropic_work
+from coldwright.cycle.compressor.physical import isentropic_work
 from coldwright.refrigerant.kernels import liquid, vapour, vapour_temperature
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS, load_tables

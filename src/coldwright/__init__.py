@@ -22,7 +22,7 @@ def kernel_digest() -> str:
     here = Path(__file__).parent
     paths = [p for room in _KERNEL_ROOMS for p in sorted((here / room).rglob("*.py"))]
     for path in (*paths, *(here / name for name in _KERNEL_FILES)):
-        digest.update(path.name.encode())
+        digest.update(path.relative_to(here).as_posix().encode())
         digest.update(path.read_bytes())
     return digest.hexdigest()[:12]
 

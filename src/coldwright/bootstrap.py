@@ -16,11 +16,11 @@ from typing import TYPE_CHECKING
 from coldwright.diagnosis.result import Diagnosis
 
 if TYPE_CHECKING:
+    from coldwright.cycle.simulation import Simulation
+    from coldwright.leak.search import SearchReport
+    from coldwright.transient.hours import Hours
     from coldwright.usecases.inside import Inside
-    from coldwright.usecases.leak_search import SearchReport
-    from coldwright.usecases.pulldown import Hours
-    from coldwright.usecases.repair_report import RepairReport
-    from coldwright.usecases.simulate import Simulation
+    from coldwright.worth.report import RepairReport
 
 HOST = "127.0.0.1"  # loopback: nobody else on the network sees the jobs
 PORT = 8700
@@ -67,8 +67,8 @@ def diagnose_use_case() -> Callable[..., Diagnosis]:
 
 
 def leak_search_use_case() -> Callable[..., SearchReport]:
-    """`usecases.leak_search.leak_search`."""
-    from coldwright.usecases.leak_search import leak_search
+    """`usecases.leak.leak_search`."""
+    from coldwright.usecases.leak import leak_search
 
     return leak_search
 
@@ -78,13 +78,6 @@ def simulate_use_case() -> Callable[..., Simulation]:
     from coldwright.usecases.simulate import simulate
 
     return simulate
-
-
-def simulation_figures() -> ModuleType:
-    """`usecases.simulation_figures`: SVG and table rows of what `simulate` found."""
-    from coldwright.usecases import simulation_figures as module
-
-    return module
 
 
 def repair_use_case() -> Callable[..., RepairReport]:

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import numpy as np
 
-from coldwright.cycle.capillary_flow import capillary_flow, subcooled_inlet, two_phase_inlet
-from coldwright.cycle.capillary_records import CapillaryTube
+from coldwright.cycle.capillary.flow import capillary_flow, subcooled_inlet, two_phase_inlet
+from coldwright.cycle.capillary.records import CapillaryTube
 from coldwright.refrigerant.saturation import saturation_pressure
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS, load_tables
 from coldwright.usecases.capillary import correlation
@@ -94,11 +94,11 @@ def page(rows: tuple[Spread, ...]) -> str:
     lines = [
         "# Checks of the capillary march",
         "",
-        "The march of `cycle/capillary.py` (homogeneous, Churchill friction, McAdams viscosity, "
-        "adiabatic, untuned) beside the generalised dimensionless correlation (Wolf, Bittle and "
-        "Pate, ASHRAE RP-762, 1995; coefficients read in a secondary source). **Neither is a "
-        "measurement**: no measured flow with complete inputs was at hand. A test recomputes this "
-        "page; `python -m tests.golden.capillary_spread` rewrites it.",
+        "The march of `cycle/capillary/march.py` (homogeneous, Churchill friction, McAdams "
+        "viscosity, adiabatic, untuned) beside the generalised dimensionless correlation (Wolf, "
+        "Bittle and Pate, ASHRAE RP-762, 1995; coefficients read in a secondary source). "
+        "**Neither is a measurement**: no measured flow with complete inputs was at hand. A test "
+        "recomputes this page; `python -m tests.golden.capillary_spread` rewrites it.",
         "",
         f"Grid: {grid}.",
         "",

@@ -12,13 +12,13 @@ import pytest
 
 from coldwright.cli import app
 from coldwright.cli.boundary import run
-from coldwright.cycle.capillary_flow import (
+from coldwright.cycle.capillary.flow import (
     capillary_flow,
     capillary_length,
     subcooled_inlet,
     two_phase_inlet,
 )
-from coldwright.cycle.capillary_records import CapillaryTube
+from coldwright.cycle.capillary.records import CapillaryTube
 from coldwright.errors import NotSolved, OutOfRange
 from coldwright.refrigerant.saturation import saturation_pressure
 from coldwright.refrigerant.tables import load_tables
@@ -199,7 +199,7 @@ def test_what_cannot_be_is_refused():
 
 def test_a_march_that_gives_no_number_is_an_error(monkeypatch):
     monkeypatch.setattr(
-        "coldwright.cycle.capillary_flow.march", lambda *_: (math.nan,) * 7, raising=True
+        "coldwright.cycle.capillary.flow.march", lambda *_: (math.nan,) * 7, raising=True
     )
     with pytest.raises(NotSolved, match="capillary flow"):
         flow()

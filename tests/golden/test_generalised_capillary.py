@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from coldwright.cycle.generalised import InletProperties, subcooled_flow, two_phase_flow
+from coldwright.cycle.capillary.generalised import InletProperties, subcooled_flow, two_phase_flow
 from coldwright.errors import OutOfRange
 from tests.golden import load_golden
 

@@ -4,12 +4,14 @@ from dataclasses import replace
 
 import pytest
 
+from coldwright.case.background import Background
+from coldwright.case.case import FEWEST, Case
+from coldwright.case.ensembles import kept_ensemble
 from coldwright.diagnosis.hypotheses import HYPOTHESES
 from coldwright.diagnosis.subject import subject_of
 from coldwright.readings.job import Job, Reading
 from coldwright.usecases.demo import demo_jobs, pick_demo
-from coldwright.usecases.diagnose import FEWEST, diagnose, first_look
-from coldwright.usecases.kept_ensembles import kept_ensemble
+from coldwright.usecases.diagnose import diagnose, first_look
 
 MEMBERS = 440  # 40 of each fault: enough for what is asserted here, not for odds to act on
 NAMES = ("hall-refrigerator", "museum-top-mount")
@@ -67,16 +69,17 @@ def test_same_seed_same_answer_with_the_ensemble_built_anew(jobs):
     a = diagnose(job, members=264, refine=False, seed=7)
     subject = subject_of(job)
     for seed in range(100, 107):  # more than are kept: the first is dropped
-        kept_ensemble(replace(subject, room_k=295.0 + 0.1 * seed), seed, 11, None)
+        other = replace(subject, room_k=295.0 + 0.1 * seed)
+        kept_ensemble(other, Background(seed=seed, members=11), None)
     assert diagnose(job, members=264, refine=False, seed=7) == a
     assert diagnose(job, members=264, refine=False, seed=8) != a
 
 
 def test_a_first_look_is_there_once_the_appliance_was_simulated(jobs):
     job = jobs[NAMES[0]]
-    assert first_look(job, members=2222) is None  # nothing kept of that size
+    assert first_look(Case(job, Background(members=2222))) is None  # nothing kept of that size
     whole = diagnose(job, members=3000, refine=False)
-    early = first_look(job, members=3000)
+    early = first_look(Case(job, Background(members=3000)))
     assert early is not None
     odds = {f.fault: f.probability for f in whole.faults}
     assert {f.fault: f.probability for f in early.faults} == pytest.approx(odds)
@@ -84,7 +87,7 @@ def test_a_first_look_is_there_once_the_appliance_was_simulated(jobs):
     assert early.next_checks
     # on too few members nothing is told ahead
     diagnose(job, members=264, refine=False)
-    thin = first_look(job, members=264)
+    thin = first_look(Case(job, Background(members=264)))
     assert thin is None or thin.effective_members >= FEWEST
 
 
@@ -152,11 +155,10 @@ def test_a_layout_with_loops_has_odds_and_its_frame_counts(jobs, seen):
 
 
 def test_odds_that_rest_on_too_few_members_are_not_told(jobs, monkeypatch):
-    from coldwright.usecases import diagnose as room
+    from coldwright.case import case as room
 
     job = jobs["hall-refrigerator"]
     monkeypatch.setattr(room, "FEWEST", 1e6)
-    monkeypatch.setattr(room, "MORE_PARTICLES", 24)
     answer = diagnose(job, members=MEMBERS)
     assert answer.faults == ()
     assert answer.refused is not None

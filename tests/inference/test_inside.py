@@ -7,14 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from coldwright.case.background import Background
+from coldwright.case.case import Case
 from coldwright.circuit.records import Surroundings
-from coldwright.cycle.running import solve_running
-from coldwright.diagnosis.posterior import weigh
-from coldwright.diagnosis.subject import subject_of
+from coldwright.cycle.solver.running import solve_running
 from coldwright.readings.jobfile import job_from_text
-from coldwright.usecases.diagnose import chosen_instruments, diagnose, evidence_of
-from coldwright.usecases.inside import best_of, figures_inside, inside
-from coldwright.usecases.kept_ensembles import kept_ensemble
+from coldwright.usecases.diagnose import diagnose
+from coldwright.usecases.inside import figures_inside, inside
 
 SVG = "{http://www.w3.org/2000/svg}"
 MEMBERS = 600
@@ -57,10 +56,9 @@ def test_the_fault_is_the_one_that_leads_the_odds(job, found):
 
 
 def test_the_member_is_the_likeliest_of_its_fault(job):
-    subject = subject_of(job)
-    evidence = evidence_of(job, subject, chosen_instruments(job))
-    posterior = weigh(kept_ensemble(subject, 20260101, MEMBERS, None), evidence)
-    group, i = best_of(posterior, "undercharge")
+    case = Case(job, Background(members=MEMBERS, refine=False))
+    posterior = case.posterior
+    group, i = case.best("undercharge")
     assert group.log_w[i] == np.max([np.max(g.log_w) for g in posterior.of("undercharge")])
     state = group.population.states[i]
     assert state["mass_flow_kg_s"] > 0.0

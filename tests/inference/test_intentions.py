@@ -17,10 +17,11 @@ from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.likelihood import draw_readings, setup
 from coldwright.diagnosis.population import members_for, simulate
 from coldwright.diagnosis.subject import subject_of
+from coldwright.learning.experience import Experience
 from coldwright.learning.intentions import Told
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.intentions import told_by, why_silent
-from coldwright.usecases.outcomes import ProvenFiles, with_proven
+from coldwright.usecases.outcomes import ProvenFiles
 
 KEYS = ("run_fraction", "freezer_temperature", "condenser_middle_temperature",
         "evaporator_outlet_temperature", "appliance_power")  # fmt: skip
@@ -87,23 +88,23 @@ def test_one_appliance_tells_of_its_own_run_fraction(texts):
 
 
 def test_folder_moves_the_family_and_later_diagnoses(texts, tmp_path, monkeypatch, capsys):
-    monkeypatch.setattr("coldwright.usecases.told_store.cache_folder", lambda: tmp_path / "cache")
+    monkeypatch.setattr("coldwright.learning.told_store.cache_folder", lambda: tmp_path / "cache")
     for i, text in enumerate(texts):
         (tmp_path / f"job{i}.toml").write_text(text, encoding="utf-8")
     asked = job_from_text(PLATE.format(number="asked"), "asked")
-    before = with_proven(subject_of(asked), asked, ProvenFiles([tmp_path]).read())
+    before = Experience(ProvenFiles([tmp_path]).read()).applied(subject_of(asked), asked)
     assert before.known.family == family_of("upright_freezer")
     assert run(app, ["outcomes", str(tmp_path), "--families", "--json"]) == 0
     (shift,) = json.loads(capsys.readouterr().out)["families"]
     assert shift["jobs"] == COUNT
     assert shift["mean"][0] > 1.0 * shift["sd"][0]
-    after = with_proven(subject_of(asked), asked, ProvenFiles([tmp_path]).read())
+    after = Experience(ProvenFiles([tmp_path]).read()).applied(subject_of(asked), asked)
     level, plain = after.known.family.run_fraction, family_of("upright_freezer").run_fraction
     assert level.mean > plain.mean
     assert level.sd < plain.sd
     assert any(f"{COUNT} proven jobs of R600a and this kind" in note for note in after.notes)
     other = replace(asked, plate=replace(asked.plate, refrigerant="R134a"))
-    kept = with_proven(subject_of(other), other, ProvenFiles([tmp_path]).read())
+    kept = Experience(ProvenFiles([tmp_path]).read()).applied(subject_of(other), other)
     assert kept.known.family == family_of("upright_freezer")
     assert run(app, ["outcomes", str(tmp_path), "--families"]) == 0
     out = " ".join(capsys.readouterr().out.split())

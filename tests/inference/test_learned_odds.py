@@ -3,11 +3,11 @@
 import pytest
 
 from coldwright.diagnosis.subject import subject_of
+from coldwright.learning.experience import Experience
 from coldwright.learning.proven import proven_of
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.demo import demo_jobs, pick_demo
 from coldwright.usecases.diagnose import diagnose
-from coldwright.usecases.outcomes import with_proven
 
 MEMBERS = 440
 
@@ -25,7 +25,7 @@ def test_odds_move_by_the_ratio_of_the_priors():
     plain = diagnose(job, members=MEMBERS, refine=False)
     taught = diagnose(job, members=MEMBERS, refine=False, proven=proven("R134a"))
     before = dict(subject_of(job).prior)
-    after = dict(with_proven(subject_of(job), job, proven("R134a")).prior)
+    after = dict(Experience(proven("R134a")).applied(subject_of(job), job).prior)
     was = {f.fault: f.probability for f in plain.faults}
     weights = {f: p * after[f] / before[f] for f, p in was.items()}
     whole = sum(weights.values())

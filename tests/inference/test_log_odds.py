@@ -6,11 +6,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from coldwright.logged.with_log import with_log
 from coldwright.readings.job import Taken
 from coldwright.readings.series import Column, Series
 from coldwright.usecases.demo import demo_jobs, pick_demo
 from coldwright.usecases.diagnose import diagnose
-from coldwright.usecases.log import with_log
 
 MEMBERS = 1320
 

@@ -14,7 +14,7 @@ from coldwright.circuit.vector import unpack_circuit
 from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.readings.jobfile import job_from_text
 from coldwright.usecases.diagnose import diagnose
 

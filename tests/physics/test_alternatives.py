@@ -8,22 +8,23 @@ import pytest
 
 from coldwright.circuit.records import CapillaryKind, CompressorKind, FlashKind, VoidKind
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle import compressor_map, flashing
-from coldwright.cycle.capillary_flow import capillary_flow, subcooled_inlet
-from coldwright.cycle.capillary_records import CapillaryTube
-from coldwright.cycle.compressor import compress
-from coldwright.cycle.compressor_fit import fit_polynomial, terms, with_polynomial
-from coldwright.cycle.generalised_flow import generalised_flow
+from coldwright.cycle.capillary import flashing
+from coldwright.cycle.capillary.flow import capillary_flow, subcooled_inlet
+from coldwright.cycle.capillary.generalised_flow import generalised_flow
+from coldwright.cycle.capillary.records import CapillaryTube
+from coldwright.cycle.compressor import polynomial as compressor_map
+from coldwright.cycle.compressor.fit import fit_polynomial, terms, with_polynomial
+from coldwright.cycle.compressor.physical import compress
 from coldwright.cycle.medium import medium
+from coldwright.cycle.model_choice import ModelChoice
 from coldwright.cycle.ranges import outside_ranges
-from coldwright.cycle.running import Status, solve_running
+from coldwright.cycle.solver.running import Status, solve_running
 from coldwright.cycle.void import VOID_MODELS
 from coldwright.errors import BadInput, OutOfRange
 from coldwright.refrigerant.kernels import vapour
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import load_tables
 from coldwright.usecases.capillary import correlation
-from coldwright.usecases.model_choice import ModelChoice
 from coldwright.usecases.simulate import simulate
 from tests.physics.circuits import example, names, settled_room
 

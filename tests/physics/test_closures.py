@@ -70,7 +70,7 @@ def test_it_closes(sample, name):
 
 def test_what_trips_still_keeps_mass_and_energy(sample):
     for name in ("energy", "mass"):
-        assert np.all(sample.tripped(name) < 1e-4)  # the limit `cycle.solve` accepts there
+        assert np.all(sample.tripped(name) < 1e-4)  # the limit `cycle.solver.members` accepts there
 
 
 def test_almost_none_is_left_unsolved(sample):

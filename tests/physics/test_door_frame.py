@@ -3,9 +3,9 @@
 import pytest
 from CoolProp.HumidAirProp import HAPropsSI
 
-from coldwright.cycle.door_frame import dew_point, door_frame, vapour_pressure
+from coldwright.cycle.high_side.door_frame import dew_point, door_frame, vapour_pressure
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
 from tests.physics.circuits import ROOM_K, example, settled_room
 

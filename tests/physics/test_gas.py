@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from coldwright.cycle.air_intake import air_drawn_in
-from coldwright.cycle.feed import fed_beside_gas
+from coldwright.cycle.capillary.feed import fed_beside_gas
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import Status, solve_running
-from coldwright.cycle.standing import solve_standing
+from coldwright.cycle.solver.running import Status, solve_running
+from coldwright.cycle.standstill.standing import solve_standing
 from coldwright.errors import OutOfRange
 from coldwright.refrigerant.saturation import saturation_all
 from coldwright.usecases.simulate import simulate

@@ -10,8 +10,8 @@ import pytest
 from coldwright.circuit.layout import Layout, layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import DrainPanLoop, FrameLoop, OilCooler, Position
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import Status, solve_running
-from coldwright.cycle.standing import solve_standing
+from coldwright.cycle.solver.running import Status, solve_running
+from coldwright.cycle.standstill.standing import solve_standing
 from coldwright.errors import Refused
 from coldwright.usecases.simulate import simulate
 from tests.physics.circuits import ROOM_K, example, names, settled_room

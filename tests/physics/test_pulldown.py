@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.refrigerant.saturation import saturation_pressure
 from coldwright.transient.masses import masses_of
 from coldwright.transient.network import (

@@ -9,8 +9,8 @@ from bench.make_examples import EXAMPLES, text_of
 from coldwright.catalogue.families import FAMILIES
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import Status, solve_running, stopped
-from coldwright.cycle.standing import solve_standing
+from coldwright.cycle.solver.running import Status, solve_running, stopped
+from coldwright.cycle.standstill.standing import solve_standing
 from coldwright.errors import NotSolved, OutOfRange
 from coldwright.faults.kinds import fault_named
 from coldwright.readings.jobfile import job_from_text

@@ -9,9 +9,9 @@ from hypothesis.strategies import floats
 
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.medium import medium
-from coldwright.cycle.rest import oil_uptake
-from coldwright.cycle.running import solve_running
-from coldwright.cycle.standing import (
+from coldwright.cycle.solver.running import solve_running
+from coldwright.cycle.standstill.rest import oil_uptake
+from coldwright.cycle.standstill.standing import (
     equalising_times,
     solve_standing,
     standing,

@@ -9,7 +9,7 @@ import pytest
 from coldwright.circuit.records import Surroundings
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.medium import medium_of
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.cycle.state import STATE
 from coldwright.transient.masses import USUAL_LOAD, masses_of
 from coldwright.transient.records import Compartment, Goods, Phase

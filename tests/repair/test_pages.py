@@ -17,12 +17,13 @@ from coldwright.errors import BadInput
 from coldwright.faults.kinds import FAULTS
 from coldwright.repair.alternatives import OFFERERS
 from coldwright.repair.causes import LEAKS
-from coldwright.web import contexts_repair, words_owner
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
+from coldwright.web.repair import context as contexts_repair
+from coldwright.web.repair.bench import bench_page
+from coldwright.web.repair.view import owner_page, repair_page
 from coldwright.web.shelf import FolderShelf
-from coldwright.web.view_bench import bench_page
-from coldwright.web.view_repair import owner_page, repair_page
+from coldwright.words import owner as words_owner
 from coldwright.worth.flips import LEVERS
 from tests.repair.conftest import FOLDER
 from tests.web.fakes import FakeDiagnose
@@ -63,9 +64,9 @@ def test_every_field_of_every_context_is_read_by_a_template(frame_report):
         frame_report,
         dew=replace(frame_report.dew, heater_w=5.0, heater_kwh_year=40.0, share_fraction=0.4),
     )
-    render("repair.html", read, page=repair_page(damp, URL, "Mend or replace"))
-    render("owner.html", read, page=owner_page(damp, URL))
-    render("bench.html", read, page=bench_page(damp, URL))
+    render("repair/repair.html", read, page=repair_page(damp, URL, "Mend or replace"))
+    render("repair/owner.html", read, page=owner_page(damp, URL))
+    render("repair/bench.html", read, page=bench_page(damp, URL))
     for name, record in vars(contexts_repair).items():
         own = getattr(record, "__module__", "") == contexts_repair.__name__
         if own and dataclasses.is_dataclass(record):
@@ -146,7 +147,7 @@ def test_the_bench_sheet_of_another_alternative(client):
 
 def test_a_title_cannot_break_out_of_the_page(frame_report):
     evil = replace(frame_report, title="<script>x</script>")
-    html = render("owner.html", defaultdict(set), page=owner_page(evil, URL))
+    html = render("repair/owner.html", defaultdict(set), page=owner_page(evil, URL))
     assert "<script>x" not in html
 
 

@@ -13,8 +13,8 @@ from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import Cause
 from coldwright.repair.dew import dew_point, frame_dew, humidity_at
 from coldwright.repair.situation import situation_of
-from coldwright.usecases.repair_choice import with_heater
 from coldwright.worth.accounts import STRATEGIES, Energies, cost_now, cost_scouted
+from coldwright.worth.choice import with_heater
 from coldwright.worth.finance import annuity_factor, yearly_payment
 from coldwright.worth.flips import LEVERS, flips
 from coldwright.worth.verdict import accounts, cheapest, missing_prices, verdict

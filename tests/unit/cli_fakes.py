@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 
 from coldwright.circuit.records import Circuit
-from coldwright.cycle.door_frame import DoorFrame
+from coldwright.cycle.high_side.door_frame import DoorFrame
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.result import (
     Argument,

@@ -10,9 +10,9 @@ from coldwright.circuit.records import CompressorKind, FlashKind, VoidKind
 from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cli.text import WIDTH
+from coldwright.cycle.model_choice import ModelChoice
 from coldwright.cycle.ranges import Outside
 from coldwright.cycle.state import RunningState
-from coldwright.usecases.model_choice import ModelChoice
 from tests.unit.cli_fakes import FakeSimulate, circuit_toml
 
 

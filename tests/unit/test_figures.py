@@ -9,11 +9,10 @@ from pathlib import Path
 import pytest
 
 from coldwright.cycle.medium import medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
-from coldwright.usecases import figures
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import (
+from coldwright.figures import circuit as figures
+from coldwright.figures.circuit import (
     HEIGHT,
     LEVEL_WORDS,
     RIGHT,
@@ -22,6 +21,7 @@ from coldwright.usecases.figures import (
     along_circuit_svg,
     pressure_enthalpy_svg,
 )
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from tests.physics.circuits import ROOM_K, example, names, settled_room
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -123,7 +123,7 @@ def test_figures_compute_nothing():
     tree = ast.parse(Path(figures.__file__).read_text(encoding="utf-8"))
     used = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)}
     own = {m for m in used if m and m.startswith("coldwright")}
-    assert own == {"coldwright.units.formulas", "coldwright.usecases.diagrams"}
+    assert own == {"coldwright.units.formulas", "coldwright.figures.diagrams"}
 
 
 LONGEST_WORDS = "Undercharge and Air or nitrogen in the circuit"  # two faults, as the page has them

@@ -8,9 +8,9 @@ import pytest
 
 from coldwright.cli import app
 from coldwright.cli.boundary import run
+from coldwright.figures.sweep import Curve, Panel, Sweep, sweep_svg
 from coldwright.units import Dimension as D
 from coldwright.units import on_one_scale
-from coldwright.usecases.figures_sweep import Curve, Panel, Sweep, sweep_svg
 from tests.unit.cli_fakes import FakeSimulate, circuit_toml
 
 NAN = float("nan")

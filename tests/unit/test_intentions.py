@@ -5,8 +5,8 @@ import pytest
 
 from coldwright.catalogue.families import family_of
 from coldwright.learning.intentions import UNKNOWN_SHARE, Told, shift_of
+from coldwright.learning.told_store import ToldStore
 from coldwright.readings.jobfile import job_from_text
-from coldwright.usecases.told_store import ToldStore
 from tests.unit.test_outcomes import job
 
 EYE = ((1.0, 0.0), (0.0, 1.0))

@@ -13,12 +13,12 @@ from coldwright.leak.gases import GASES
 from coldwright.leak.history import pace_of_loss
 from coldwright.leak.places import layout_of
 from coldwright.leak.plan import Bench, Planner, walk
+from coldwright.leak.search import leak_search, shop_finds
 from coldwright.leak.sides import Setting
 from coldwright.leak.tried import after
 from coldwright.readings import keys
 from coldwright.readings.job import Tried
 from coldwright.readings.jobfile import job_from_text
-from coldwright.usecases.leak_search import leak_search, shop_finds
 
 HALL = """\
 [plate]

@@ -8,17 +8,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from coldwright.case.evidence import instruments_of, stated_sd_of
+from coldwright.case.notes import log_notes
 from coldwright.catalogue.instruments import instruments
 from coldwright.catalogue.reading_errors import covariance
 from coldwright.cli import app
 from coldwright.cli.boundary import run
 from coldwright.cli.text import WIDTH
 from coldwright.learning.proven import proven_of
+from coldwright.logged.with_log import job_with_log, with_log, written
 from coldwright.readings.jobfile import job_from_text, load_job
 from coldwright.usecases.demo import demo_folder, demo_jobs, pick_demo
-from coldwright.usecases.log import job_with_log, with_log, written
-from coldwright.usecases.log_evidence import instruments_of, log_notes, stated_sd_of
-from coldwright.usecases.log_words import course_lines
+from coldwright.words.log import course_lines
 from tests.unit.cli_fakes import DIAGNOSIS
 from tests.unit.test_logged import cycling, log
 

@@ -12,11 +12,12 @@ from coldwright.cli.boundary import run
 from coldwright.cli.text import WIDTH
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import BadInput
+from coldwright.learning.experience import Experience
 from coldwright.learning.learned import CATALOGUE_WORTH, KINDS_WORTH, kind_worth, learned
 from coldwright.learning.proven import base_of, proven_of
 from coldwright.readings.jobfile import JobFile, job_from_text
 from coldwright.readings.outcome import FINDABLE, INSIDE, PROVEN_BY
-from coldwright.usecases.outcomes import ProvenFiles, outcomes, with_proven
+from coldwright.usecases.outcomes import ProvenFiles, outcomes
 
 GLOSSARY = (Path(__file__).parents[2] / "docs" / "glossary.md").read_text(encoding="utf-8")
 
@@ -110,7 +111,7 @@ def test_jobs_of_one_refrigerant_do_not_move_another():
     assert [s.after for s in other.shares] == pytest.approx([s.before for s in other.shares])
     subject = subject_of(job_from_text('[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\n', "n"))
     fresh = job_from_text('[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\n', "n")
-    moved = with_proven(subject, fresh, proven)
+    moved = Experience(proven).applied(subject, fresh)
     assert dict(moved.prior) == pytest.approx(dict(subject.prior))
     assert "no proven job of R134a" in moved.notes[-1]
     assert "30 of other refrigerants do not count" in moved.notes[-1]
@@ -122,7 +123,7 @@ def test_an_unknown_refrigerant_counts_nowhere_and_learns_nothing():
     assert all("refrigerant unknown" in u.reason for u in proven.uncounted)
     known = proven_of([job(n) for n in range(5)])
     asked = job_from_text('[plate]\nkind = "top_mount"\n', "n")
-    moved = with_proven(subject_of(asked), asked, known)
+    moved = Experience(known).applied(subject_of(asked), asked)
     assert moved.prior == subject_of(asked).prior
     assert "Refrigerant unknown: proven jobs" in moved.notes[-1]
 
@@ -195,8 +196,8 @@ def test_a_job_does_not_count_for_itself():
     own, others = job(0), [job(n, "heat_load") for n in range(1, 4)]
     proven = proven_of([own, *others])
     asked = replace(own, source="elsewhere/job0.toml")
-    moved = with_proven(subject_of(asked), asked, proven)
-    without = with_proven(subject_of(asked), asked, proven_of(others))
+    moved = Experience(proven).applied(subject_of(asked), asked)
+    without = Experience(proven_of(others)).applied(subject_of(asked), asked)
     assert moved == without
     assert "3 proven jobs of R600a (3 of this kind)" in moved.notes[-1]
 
@@ -207,7 +208,7 @@ def test_complaint_still_acts_on_learned_shares():
     odds = {}
     for complaint in ("does_not_start", "runs_all_the_time"):
         asked = job_from_text(text_.format(complaint), "n")
-        before, after = subject_of(asked), with_proven(subject_of(asked), asked, proven)
+        before, after = subject_of(asked), Experience(proven).applied(subject_of(asked), asked)
         assert sum(dict(after.prior).values()) == pytest.approx(1.0)
         odds[complaint] = dict(after.prior)["condenser_air"]
         assert odds[complaint] > dict(before.prior)["condenser_air"]

@@ -4,11 +4,11 @@ import math
 
 import pytest
 
+from coldwright.case.evidence import chosen_instruments, evidence_of
+from coldwright.case.notes import visit_notes
 from coldwright.diagnosis.predict import COMPARTMENTS, says_nothing
 from coldwright.diagnosis.subject import subject_of
 from coldwright.readings.jobfile import job_from_text
-from coldwright.usecases.diagnose import chosen_instruments, evidence_of
-from coldwright.usecases.visit_notes import visit_notes
 
 PLATE = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\n'
 READ = """[readings]

@@ -1,4 +1,4 @@
-"""The electrical side and the looks on a job's page: templates/_electrical.html."""
+"""The electrical side and the looks on a job's page: odds/_electrical.html."""
 
 from __future__ import annotations
 

@@ -8,11 +8,12 @@ from dataclasses import replace
 
 import pytest
 
+from coldwright.case.case import digest
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import NotSolved
 from coldwright.readings.job import Job, Sign
 from coldwright.readings.jobfile import job_from_text
-from coldwright.web.odds_store import OddsStore, digest
+from coldwright.web.odds_store import OddsStore
 from tests.web.conftest import HALL
 from tests.web.fakes import FakeDiagnose
 
@@ -77,9 +78,8 @@ def test_failure_passes_through_and_is_not_kept() -> None:
     assert store.work_out(JOB) is store.known(digest(JOB))
 
 
-def test_oldest_is_let_go(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("coldwright.web.odds_store._KEPT", 2)
-    store = OddsStore(FakeDiagnose())
+def test_oldest_is_let_go() -> None:
+    store = OddsStore(FakeDiagnose(), most=2)
     jobs = [replace(JOB, readings=JOB.readings[:n]) for n in range(3)]
     store.work_out(jobs[0])
     store.work_out(jobs[1])

@@ -9,7 +9,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from coldwright.readings.job import Job
-from coldwright.usecases.pulldown import Asked, Hours, pulldown
+from coldwright.transient.hours import Hours
+from coldwright.usecases.pulldown import Asked, pulldown
 from coldwright.web.app import create_app
 from coldwright.web.deps import Deps
 from tests.web.conftest import Shop

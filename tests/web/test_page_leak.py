@@ -113,7 +113,7 @@ def test_the_shops_own_finds_count_and_invented_ones_do_not(shop: Shop) -> None:
     seen: list[dict[str, int]] = []
 
     def watch(job, finds):
-        from coldwright.usecases.leak_search import leak_search
+        from coldwright.leak.search import leak_search
 
         seen.append(dict(finds))
         return leak_search(job, finds)

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 
 from coldwright.readings.jobfile import load_job
 from coldwright.usecases.demo import demo_folder
-from coldwright.web.contexts_log import LogPart
+from coldwright.web.log.context import LogPart
 from tests.web.conftest import Shop
 from tests.web.test_contexts import Read, render
 
@@ -91,5 +91,5 @@ def test_a_log_changed_on_disk_is_read_again(client: TestClient, shop: Shop) -> 
 
 def test_every_field_is_read_by_the_template() -> None:
     read: Read = defaultdict(set)
-    render("_log.html", read, part=LogPart("state", "name", ("line",), "wrong"), url="/jobs/x")
+    render("log/_log.html", read, part=LogPart("state", "name", ("line",), "wrong"), url="/jobs/x")
     assert {f.name for f in dataclasses.fields(LogPart)} - read["LogPart"] == set()

@@ -10,8 +10,8 @@ from starlette.testclient import TestClient
 from coldwright.readings.jobfile import load_job
 from coldwright.usecases.outcomes import ProvenFiles
 from coldwright.web.app import create_app
-from coldwright.web.contexts_outcome import OutcomePart, ShareRow
 from coldwright.web.deps import Deps
+from coldwright.web.outcome.context import OutcomePart, ShareRow
 from tests.web.conftest import Shop
 from tests.web.test_contexts import Read, render
 
@@ -102,13 +102,14 @@ def test_every_field_is_read_by_the_template() -> None:
     import dataclasses
     from collections import defaultdict
 
-    from coldwright.web.contexts import Fact, Field
+    from coldwright.web.pieces import Field
+    from coldwright.words.report import Fact
 
     read: Read = defaultdict(set)
     part = OutcomePart(
         "state", (Fact("a", "b"),), (Field("found", "l", "", "", "", ()),), "wrong", "learned",
         (ShareRow("a", "b", "c"),),
     )  # fmt: skip
-    render("_outcome.html", read, part=part, url="/jobs/x")
+    render("outcome/_outcome.html", read, part=part, url="/jobs/x")
     for record in (OutcomePart, ShareRow):
         assert {f.name for f in dataclasses.fields(record)} - read[record.__name__] == set()

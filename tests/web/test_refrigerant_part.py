@@ -9,7 +9,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from coldwright.readings.jobfile import job_from_text
-from coldwright.web.view_refrigerant import refrigerant_part
+from coldwright.web.refrigerant.view import refrigerant_part
 from tests.web.conftest import HALL, Shop
 
 

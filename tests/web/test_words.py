@@ -7,9 +7,10 @@ import pytest
 from coldwright.diagnosis.result import SeverityInterval
 from coldwright.readings import keys
 from coldwright.readings.jobfile import JobFile
-from coldwright.web import fields, wording
-from coldwright.web.cautions import at_reading, before_power
-from coldwright.web.view_readings import GROUPS
+from coldwright.web import fields
+from coldwright.web.readings.view import GROUPS
+from coldwright.words import wording
+from coldwright.words.cautions import at_reading, before_power
 from tests.web.conftest import HALL
 
 # The glossary's faults, written out: a job file and JSON output use the same words.

@@ -2,7 +2,7 @@
 
 Each member is a row of scores. The scores set the maker's intentions (run
 fraction, condensing rise, evaporating temperature ...) and the quantities no
-plate tells; `cycle.design` then sizes the circuit to them. Scores keep the
+plate tells; `cycle.solver.design` then sizes the circuit to them. Scores keep the
 prior exactly standard normal, which the sampler in `diagnosis` relies on.
 """
 
@@ -27,9 +27,9 @@ from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.design import size_range
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.stability import firmness_of
+from coldwright.cycle.solver.design import size_range
+from coldwright.cycle.solver.stability import firmness_of
 from coldwright.cycle.state import STATE
 
 SCORES = (
@@ -56,7 +56,7 @@ SUPERHEAT = Level(2.6, 1.0, 0.8, 6.0)
 EXCHANGE = Level(0.80, 0.06, 0.60, 0.93)
 SKIN_SHARE = 0.15  # of the cabinet's heat transmission that lies under a skin condenser
 SKIN_WARMTH = 0.7  # mean of the panel's rise over the condensing rise
-LEAST_FIRM = 0.1  # of `cycle.stability`: no maker ships a circuit that leaves its own design point
+LEAST_FIRM = 0.1  # `solver.stability`: no maker ships a circuit that leaves its own design point
 LEAST_APPROACH = 5.0  # evaporating below the freezer's air [K]
 SHELL_GROWTH = 0.85  # power of the compressor's input
 FILL = 0.03  # log sd of the factory's charge against the plate (R12 era: 7 g in 200)

@@ -12,7 +12,7 @@ from coldwright.cli.as_json import dumped
 from coldwright.cli.options import COMMAND_LINE, choice, outside, quantity, system
 from coldwright.cli.progress import Progress
 from coldwright.cli.text import items, table
-from coldwright.cycle.capillary_records import FLOW_RANGE_KG_S, LENGTH_RANGE_M, CapillaryTube
+from coldwright.cycle.capillary.records import FLOW_RANGE_KG_S, LENGTH_RANGE_M, CapillaryTube
 from coldwright.errors import BadInput, OutOfRange, require
 from coldwright.readings.keys import REFRIGERANTS
 from coldwright.units import Dimension as D

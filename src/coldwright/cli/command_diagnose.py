@@ -51,8 +51,7 @@ def diagnose(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Odds of each fault, how bad, why, and what to check next."""
-    from coldwright.readings.jobfile import load_job
-    from coldwright.usecases.log import job_with_log
+    from coldwright.usecases.jobs import load
 
     options: dict[str, Any] = {"system": system(units).value}
     if seed is not None:
@@ -70,7 +69,7 @@ def diagnose(
     # Every file is read before anything is computed: a bad one is told at once.
     if log is not None and len(jobs) > 1:
         raise BadInput(COMMAND_LINE, "--log", f"'{log}' and {len(jobs)} jobs", "one job beside it")
-    loaded = [job_with_log(load_job(Path(path)), Path(path).parent, log) for path in jobs]
+    loaded = [load(path, log) for path in jobs]
     done: list[Diagnosis] = []
     for number, job in enumerate(loaded):
         done.append(diagnosed(job, options))
@@ -122,7 +121,7 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
     """
     from coldwright.cli import words
 
-    asked = {name: value for name, value in options.items() if name in ("seed", "members")}
+    asked = {name: value for name, value in options.items() if name != "system"}
     with Progress(STARTING) as say:
         found = inside_use_case()(job, progress=say, **asked)
     title, named = job.title or job.source, words.fault(found.fault)

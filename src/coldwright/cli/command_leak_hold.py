@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from coldwright.leak.pressure_hold import PressureHold
     from coldwright.leak.vacuum_hold import VacuumHold
     from coldwright.readings.hold_log import HoldLog
-    from coldwright.usecases.leak_hold import HoldAnswer
+    from coldwright.usecases.leak import HoldAnswer
 
 PARTS = ("whole_circuit", "high_side", "low_side")
 
@@ -43,8 +43,7 @@ def hold(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Leak, tight or undecided; for a vacuum also moisture or gas from the oil."""
-    from coldwright.usecases.leak_hold import leak_hold
-    from coldwright.usecases.leak_questions import HoldWords, hold_question
+    from coldwright.usecases.leak import HoldWords, hold
 
     chosen = system(units)
     points = {
@@ -66,7 +65,7 @@ def hold(
         dial=choice("--gauge", gauge, ("digital", "dial")) == "dial",
     )
     try:
-        answer = leak_hold(hold_question(words))
+        answer = hold(words)
     except OutOfRange as error:
         accepted = f"{error.low:g} to {error.high:g} {error.unit}"
         read = f"{error.value:g} {error.unit}"

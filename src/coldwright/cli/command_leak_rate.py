@@ -16,7 +16,7 @@ from coldwright.units import System, figures, show
 
 if TYPE_CHECKING:
     from coldwright.leak.rates import LeakRate
-    from coldwright.usecases.leak_rate import LeakAnswer
+    from coldwright.usecases.leak import LeakAnswer
 
 STANDARD_K = 273.15  # sccm counts here whatever basis is asked for
 
@@ -45,8 +45,7 @@ def rate(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """A leak's rate in every unit, its size, and what it does at another pressure or gas."""
-    from coldwright.usecases.leak_questions import RateWords, rate_question
-    from coldwright.usecases.leak_rate import leak_rate
+    from coldwright.usecases.leak import RateWords, rate
 
     chosen = system(units)
     words = RateWords(
@@ -64,7 +63,7 @@ def rate(
         basis_k=quantity("--basis", basis, D.TEMPERATURE),
     )
     try:
-        answer = leak_rate(rate_question(words))
+        answer = rate(words)
     except OutOfRange as error:
         raise BadInput(COMMAND_LINE, error.quantity, f"{error.value:g} {error.unit}",
                        f"{error.low:g} to {error.high:g} {error.unit}") from None  # fmt: skip

@@ -11,12 +11,12 @@ from coldwright.cli.as_json import dumped
 from coldwright.cli.options import COMMAND_LINE, system
 from coldwright.cli.text import capital, items, percent, table, wrapped
 from coldwright.errors import BadInput, one_line
+from coldwright.leak.rounds import in_rounds
 from coldwright.units import Dimension as D
 from coldwright.units import System, figures, show
-from coldwright.usecases.leak_rounds import in_rounds
 
 if TYPE_CHECKING:
-    from coldwright.usecases.leak_search import SearchReport, SearchStep
+    from coldwright.leak.search import SearchReport, SearchStep
 
 PLACES_SHOWN = 8
 ROUNDS_SHOWN = 8
@@ -45,7 +45,7 @@ def search(
 ) -> None:
     """Where the leak may be, what to try in which order, and the chance that it is found."""
     from coldwright.readings.jobfile import JobFile
-    from coldwright.usecases.leak_search import leak_search
+    from coldwright.usecases.leak import leak_search
 
     chosen = system(units)
     file = JobFile.open(job)
@@ -74,7 +74,7 @@ def _step(text: str) -> tuple[str, str, float, bool]:
 def _finds(shop: Path | None, job: Path) -> dict[str, int]:
     """Finds of the shop's other jobs; a file that is no job is passed over."""
     from coldwright.readings.jobfile import load_job
-    from coldwright.usecases.leak_search import shop_finds
+    from coldwright.usecases.leak import shop_finds
 
     if shop is None:
         return {}

@@ -24,8 +24,9 @@ from coldwright.errors import BadInput
 from coldwright.units import Dimension as D
 
 if TYPE_CHECKING:
+    from coldwright.transient.hours import Hours
     from coldwright.transient.records import Goods, Sample
-    from coldwright.usecases.pulldown import Asked, Hours
+    from coldwright.usecases.pulldown import Asked
 
 STARTING = "marching through the hours (the first run compiles the model)"
 SILENCE_S = 1.0
@@ -125,11 +126,11 @@ def pulldown(
     )
     with Progress(STARTING) as say:
         found = pulldown_use_case()(job, asked, progress=_now_and_then(say))
-    from coldwright.usecases.over_time import beside, over_time
+    from coldwright.logged.over_time import beside, over_time
 
     compared = () if logged is None else beside(found, logged)
     if svg is not None:
-        from coldwright.usecases.figure_over_time import over_time_svg
+        from coldwright.figures.hours import over_time_svg
 
         drawn = over_time_svg(over_time(found, job.title or job.source, logged))
         Path(svg).write_text(drawn, encoding="utf-8")

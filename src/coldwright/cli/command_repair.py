@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from coldwright.bootstrap import diagnose_use_case, repair_use_case, settings, this_year
+from coldwright.bootstrap import repair_use_case, settings, this_year
 from coldwright.cli.as_json import dumped
 from coldwright.cli.command_diagnose import MEMBERS, SEEDS
 from coldwright.cli.options import COMMAND_LINE, quantity, system, whole
 from coldwright.cli.progress import Progress
 from coldwright.errors import BadInput
-from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
 
 YEAR_S = 31_557_600.0
@@ -41,9 +39,8 @@ def repair(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Mend or replace: what each alternative is worth, and the sheet for the bench."""
-    from coldwright.readings.jobfile import load_job
     from coldwright.readings.shop import NO_SHOP, load_shop
-    from coldwright.usecases.log import job_with_log
+    from coldwright.usecases.jobs import load
 
     chosen = system(units)
     options: dict[str, Any] = {"alternative": alternative, "this_year": this_year()}
@@ -53,14 +50,18 @@ def repair(
         options["seed"] = whole("--seed", seed, *SEEDS)
     if members is not None:
         options["members"] = whole("--members", members, *MEMBERS)
-    loaded = [job_with_log(load_job(Path(path)), Path(path).parent) for path in jobs]
+    loaded = [load(path) for path in jobs]
     file = shop if shop is not None else settings().shop_file
     options["shop"] = load_shop(file) if file is not None else NO_SHOP
+    folder = proven if proven is not None else settings().proven_folder
+    if folder is not None:
+        from coldwright.usecases.outcomes import ProvenFiles
+
+        options["proven"] = ProvenFiles([folder]).read()
     done = []
     for number, job in enumerate(loaded):
         with Progress("simulating the appliance (the first run compiles the model)") as say:
-            known = _diagnosed(job, proven or settings().proven_folder, options, say)
-            done.append(repair_use_case()(job, progress=say, **options, **known))
+            done.append(repair_use_case()(job, progress=say, **options))
         if not as_json:
             from coldwright.cli.repair_text import report_lines
 
@@ -71,19 +72,6 @@ def repair(
         from coldwright.cli.repair_json import reports_json
 
         print(dumped(reports_json(done)))
-
-
-def _diagnosed(
-    job: Job, folder: Path | None, options: dict[str, Any], say: Callable[[str], None]
-) -> dict[str, Any]:
-    """The odds with what the shop has proven; without a folder the use case makes its own."""
-    if folder is None:
-        return {}
-    from coldwright.usecases.outcomes import ProvenFiles
-
-    asked = {name: options[name] for name in ("seed", "members") if name in options}
-    found = diagnose_use_case()(job, progress=say, proven=ProvenFiles([folder]).read(), **asked)
-    return {"diagnosis": found}
 
 
 def _years(text: str) -> float:

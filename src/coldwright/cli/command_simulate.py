@@ -21,7 +21,7 @@ from coldwright.errors import BadInput, NotSolved
 from coldwright.units import Dimension as D
 
 if TYPE_CHECKING:
-    from coldwright.usecases.simulate import Simulation
+    from coldwright.cycle.simulation import Simulation
 
 POINTS = (2, 200)
 STARTING = "simulating (the first run compiles the model)"

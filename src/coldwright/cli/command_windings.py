@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coldwright.catalogue.unmeasured import usual_frequency
 from coldwright.cli.as_json import dumped, plain
 from coldwright.cli.options import COMMAND_LINE, choice, quantity, system
 from coldwright.cli.windings_text import windings_lines
@@ -16,7 +17,8 @@ from coldwright.units import Dimension as D
 from coldwright.units import show
 
 if TYPE_CHECKING:
-    from coldwright.usecases.windings import WindingsAnswer, WindingsQuestion
+    from coldwright.diagnosis.windings_answer import WindingsAnswer
+    from coldwright.usecases.windings import WindingsQuestion
 
 NOT_READ = "?"
 HEARD = ("silent", "hums")
@@ -164,7 +166,7 @@ def _question(
         ),
         held=Held(
             nominal_v=volts,
-            frequency_hz=60.0 if volts < 160.0 else 50.0,
+            frequency_hz=usual_frequency(volts),
             rated_a=math.nan if amps is None else amps,
             winding_k=kelvin.get("--winding-temperature", REFERENCE_K),
             since_stop_min=math.nan if minutes is None else minutes,

@@ -46,7 +46,7 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: str = "si") -> list[str
     looks = [line for look in result.look_first[:LOOKS] for line in _look(look)]
     lines += _block("LOOK FIRST, NO INSTRUMENT", looks)
     if result.log is not None:
-        from coldwright.usecases.log_words import course_lines
+        from coldwright.words.log import course_lines
 
         lines += _block("FROM THE LOG", items(course_lines(result.log, system)))
     checks = [

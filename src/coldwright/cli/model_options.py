@@ -9,7 +9,7 @@ from coldwright.circuit.records import CapillaryKind, CompressorKind, FlashKind,
 from coldwright.cli.options import choice
 
 if TYPE_CHECKING:
-    from coldwright.usecases.model_choice import ModelChoice
+    from coldwright.cycle.model_choice import ModelChoice
 
 Kind = TypeVar("Kind", bound=IntEnum)
 FITTED = "fitted"
@@ -27,7 +27,7 @@ def chosen_models(
     """
     if compressor is capillary is flashing is void is None:
         return None
-    from coldwright.usecases.model_choice import ModelChoice
+    from coldwright.cycle.model_choice import ModelChoice
 
     named = None
     if compressor is not None:

@@ -12,9 +12,10 @@ from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
 if TYPE_CHECKING:
+    from coldwright.logged.over_time import Beside
+    from coldwright.transient.hours import Hours
     from coldwright.transient.records import Losses
-    from coldwright.usecases.over_time import Beside
-    from coldwright.usecases.pulldown import Asked, Hours
+    from coldwright.usecases.pulldown import Asked
 
 KWH = 3.6e6  # [J]
 ROWS = 12  # of the course that is printed

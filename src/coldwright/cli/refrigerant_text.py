@@ -13,7 +13,7 @@ from coldwright.units import Dimension as D
 from coldwright.units import System, figures, show
 
 if TYPE_CHECKING:
-    from coldwright.usecases.refrigerant import Equivalent, RefrigerantAnswer
+    from coldwright.refrigerant.answer import Equivalent, RefrigerantAnswer
 
 
 def answer_lines(answer: RefrigerantAnswer, notes: tuple[str, ...], chosen: System) -> list[str]:

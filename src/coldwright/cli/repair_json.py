@@ -8,7 +8,7 @@ from typing import Any
 from coldwright.cli.as_json import plain
 from coldwright.repair.joint_records import JointPlan, Offer
 from coldwright.repair.simulated import Band, Simulated
-from coldwright.usecases.repair_report import Considered, Parts, RepairReport
+from coldwright.worth.report import Considered, Parts, RepairReport
 
 
 def reports_json(results: Sequence[RepairReport]) -> dict[str, Any]:

@@ -14,13 +14,13 @@ from coldwright.repair.simulated import AtRoom, Band, Simulated
 from coldwright.repair.step_records import Step
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
-from coldwright.usecases.repair_report import Considered, Parts, RepairReport
-from coldwright.usecases.repair_words import (
+from coldwright.words.mending import (
     old_capillary,
     old_displacement,
     refrigerant_lines,
     spread_words,
 )
+from coldwright.worth.report import Considered, Parts, RepairReport
 
 CAUSES = 3
 CUTS = 2

@@ -9,14 +9,13 @@ from io import StringIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coldwright.bootstrap import simulation_figures
 from coldwright.cli.options import COMMAND_LINE
 from coldwright.cli.sweep import Case, Point, Sweep
 from coldwright.errors import BadInput, OutOfRange
 from coldwright.units import System
 
 if TYPE_CHECKING:
-    from coldwright.usecases.simulate import Simulation
+    from coldwright.cycle.simulation import Simulation
 
 
 def write_one(case: Case, result: Simulation, table: str | None, folder: str | None) -> None:
@@ -24,10 +23,14 @@ def write_one(case: Case, result: Simulation, table: str | None, folder: str | N
     if table is not None:
         charge = case.charge_kg if case.charge_kg is not None else case.job.plate.charge_kg
         value = float("nan") if charge is None else charge
-        _write_table(table, simulation_figures().rows_of("charge", [value], [result.running]))
+        from coldwright.usecases.simulate import rows_of
+
+        _write_table(table, rows_of("charge", [value], [result.running]))
     if folder is not None:
+        from coldwright.usecases.simulate import figures_of
+
         try:
-            drawn = simulation_figures().figures_of(case.job, result, faults=case.faults)
+            drawn = figures_of(case.job, result, faults=case.faults)
         except OutOfRange:
             raise BadInput(
                 COMMAND_LINE, "--figures", "a circuit in which nothing flows",
@@ -48,12 +51,14 @@ def write_sweep(
     """Table of all points and the drawing of a sweep, where asked for."""
     states = [None if p.result is None else p.result.running for p in points]
     if table is not None:
-        _write_table(table, simulation_figures().rows_of(sweep.key, sweep.values, states))
+        from coldwright.usecases.simulate import rows_of
+
+        _write_table(table, rows_of(sweep.key, sweep.values, states))
     if folder is not None:
         title = case.job.title or case.job.source
-        text = simulation_figures().sweep_figure(
-            title, sweep.key, sweep.dimension, sweep.values, states, system
-        )
+        from coldwright.usecases.simulate import sweep_figure
+
+        text = sweep_figure(title, sweep.key, sweep.dimension, sweep.values, states, system)
         write_file(Path(folder) / "sweep.svg", text, "--figures")
 
 

@@ -16,7 +16,7 @@ from coldwright.units import System, show
 DIFFERENCES_BELOW_K = 60.0
 
 if TYPE_CHECKING:
-    from coldwright.usecases.simulate import Simulation
+    from coldwright.cycle.simulation import Simulation
 
 # Longest first; a name that ends in none of these is a bare number.
 _SUFFIXES = (

@@ -12,8 +12,8 @@ from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
 
 if TYPE_CHECKING:
-    from coldwright.usecases.model_choice import ModelChoice
-    from coldwright.usecases.simulate import Simulation
+    from coldwright.cycle.model_choice import ModelChoice
+    from coldwright.cycle.simulation import Simulation
 
 EXAMPLE = "capillary.bore=0.6..0.8mm"
 CHARGE, ROOM = "charge", "room.temperature"

@@ -11,8 +11,8 @@ from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
 if TYPE_CHECKING:
+    from coldwright.diagnosis.windings_answer import WindingsAnswer
     from coldwright.electrical.pins import Pins
-    from coldwright.usecases.windings import WindingsAnswer
 
 
 def windings_lines(answer: WindingsAnswer, system: System) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldwright.cycle.high_side import GAS_CONSTANT
+from coldwright.cycle.high_side.walk import GAS_CONSTANT
 from coldwright.cycle.state import RunningState
 from coldwright.errors import require
 

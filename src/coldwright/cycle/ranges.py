@@ -10,8 +10,12 @@ from dataclasses import dataclass
 from math import exp, pi
 
 from coldwright.circuit.records import CapillaryKind, Circuit, CompressorKind, FlashKind, VoidKind
-from coldwright.cycle import flashing
-from coldwright.cycle.generalised import FITTED_REFRIGERANTS, QUALITY_RANGE, SUBCOOLING_RANGE_K
+from coldwright.cycle.capillary import flashing
+from coldwright.cycle.capillary.generalised import (
+    FITTED_REFRIGERANTS,
+    QUALITY_RANGE,
+    SUBCOOLING_RANGE_K,
+)
 from coldwright.cycle.medium import Medium
 from coldwright.cycle.state import RunningState
 from coldwright.refrigerant.oils import usual_oil

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from coldwright.circuit.vector import dtype_of
 
+# Flags are floats: Numba compiles a copy of a kernel for every boolean or integer constant.
+NO, YES = 0.0, 1.0
+
 # `status_code`
 SOLVED = 0.0
 PUMPED_DOWN = 1.0  # no flow: blocked capillary

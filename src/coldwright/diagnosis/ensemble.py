@@ -120,6 +120,7 @@ def build(
     rng: np.random.Generator,
     members: int = MEMBERS,
     progress: Callable[[str], None] | None = None,
+    only: tuple[str, ...] = (),
 ) -> Ensemble:
     """Draw and simulate the ensemble.
 
@@ -136,8 +137,15 @@ def build(
         Members of all faults together. [-]
     progress : callable, optional
         Told a line when a slow step starts.
+    only : tuple of str
+        Hypotheses wanted; all where empty.
+
+    Returns
+    -------
+    Ensemble
+        One block for each refrigerant that may be in it.
     """
-    faults = all_faults()
+    faults = all_faults(only)
     blocks = []
     for name, share in subject.refrigerants:
         med = medium(name, progress=progress)

@@ -14,10 +14,10 @@ from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solve import flat, solve_range
+from coldwright.cycle.solver.members import flat, solve_range
 from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
-from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis
-from coldwright.diagnosis.subject import ROOM_K, ROOM_SD_K, WARM_MARGIN_K, Subject, imposed
+from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
+from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed
 from coldwright.refrigerant.saturation import (
     saturation_all,
     saturation_pressure,
@@ -93,7 +93,8 @@ def simulate(
     n = z.shape[0]
     room = np.full(n, subject.room_k)
     if subject.room_k != subject.room_k:
-        room = ROOM_K + ROOM_SD_K * score(z, "room")
+        usual = subject.unmeasured
+        room = usual.room_k + usual.room_sd_k * score(z, "room")
     c0 = members.circuits.copy()
     c0["charge_kg"] = members.design_charge_kg
     s0 = np.zeros(n, SURROUNDINGS)
@@ -275,6 +276,17 @@ def at_rest(
     out["status_code"] = SOLVED
 
 
-def all_faults() -> tuple[Hypothesis, ...]:
-    """What an ensemble holds, in the order of the catalogue: single faults, then pairs."""
-    return HYPOTHESES
+def all_faults(only: tuple[str, ...] = ()) -> tuple[Hypothesis, ...]:
+    """What an ensemble holds, in the order of the catalogue: single faults, then pairs.
+
+    Parameters
+    ----------
+    only : tuple of str
+        Identifiers of those wanted; all where empty.
+
+    Returns
+    -------
+    tuple of Hypothesis
+        At least one.
+    """
+    return tuple(hypothesis_named(name) for name in only) or HYPOTHESES

@@ -7,9 +7,9 @@ from collections.abc import Callable, Mapping
 import numpy as np
 
 from coldwright.catalogue.signs import sign_probability
-from coldwright.cycle.equalising import equalising_times
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.standing import standing_pressures
+from coldwright.cycle.standstill.equalising import equalising_times
+from coldwright.cycle.standstill.standing import standing_pressures
 from coldwright.diagnosis.population import Population
 from coldwright.transient.trend import cooling_rate
 

@@ -14,6 +14,7 @@ from coldwright.catalogue.families import family_of, likely_refrigerants
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.catalogue.priors import Background
 from coldwright.catalogue.sizing import Known
+from coldwright.catalogue.unmeasured import UNMEASURED, Unmeasured, usual_frequency
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.errors import Refused
@@ -21,8 +22,6 @@ from coldwright.readings.job import Job
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 
 NAN = float("nan")
-ROOM_K, ROOM_SD_K = 296.15, 3.0  # where the room was not measured, judgement of ours
-DEFAULT_YEAR = 2008.0  # middle of the stock in use, judgement of ours
 WARM_MARGIN_K = 2.0  # above the setting the thermostat calls without pause, ours
 
 
@@ -41,10 +40,23 @@ class Subject:
     prior: tuple[tuple[str, float], ...]  # fault, probability
     notes: tuple[str, ...]
     standing_cold_k: float = NAN  # evaporator when the pressure at rest was read; NaN not measured
+    unmeasured: Unmeasured = UNMEASURED  # what was taken of it where nobody measured
 
 
-def subject_of(job: Job) -> Subject:
+def subject_of(job: Job, unmeasured: Unmeasured = UNMEASURED) -> Subject:
     """Read a job.
+
+    Parameters
+    ----------
+    job : Job
+        As entered.
+    unmeasured : Unmeasured
+        What is taken where the job does not say.
+
+    Returns
+    -------
+    Subject
+        Appliance and visit, in SI; every assumption stands in its notes.
 
     Raises
     ------
@@ -54,10 +66,11 @@ def subject_of(job: Job) -> Subject:
     refuse_unmodelled(job)
     notes: list[str] = []
     plate, seen = job.plate, job.circuit
-    year = float(plate.year) if plate.year else DEFAULT_YEAR
+    year = float(plate.year or unmeasured.year)
     if not plate.year:
         notes.append(
-            "No year on the plate: a machine of about 2008 is taken, which widens the odds."
+            f"No year on the plate: a machine of about {unmeasured.year} is taken, which widens the"
+            " odds."
         )
     if plate.kind == "unknown":
         notes.append(
@@ -78,7 +91,7 @@ def subject_of(job: Job) -> Subject:
     voltage = _reading(job, "supply_voltage", plate.voltage_v or NAN)
     if voltage < 0.5 * (plate.voltage_v or 100.0):
         voltage = plate.voltage_v or NAN  # a dead socket is evidence, not what it ran on
-    frequency = plate.frequency_hz or (60.0 if voltage < 150.0 else 50.0)
+    frequency = plate.frequency_hz or usual_frequency(voltage)
     power = plate.power_w
     if power is None and plate.current_a is not None and plate.voltage_v is not None:
         power = 0.9 * plate.current_a * plate.voltage_v  # power factor at full load, ours
@@ -109,7 +122,10 @@ def subject_of(job: Job) -> Subject:
     )
     room = _reading(job, "ambient_temperature", job.room.temperature_k or NAN)
     if room != room:
-        notes.append("Room temperature not given: 23 °C, give or take 3 K, is taken.")
+        notes.append(
+            f"Room temperature not given: {unmeasured.room_k - 273.15:.0f} °C, give or take"
+            f" {unmeasured.room_sd_k:.0f} K, is taken."
+        )
     fresh = _reading(job, "fresh_food_temperature", NAN)
     freezer = _reading(job, "freezer_temperature", NAN)
     measured = fresh == fresh or freezer == freezer
@@ -141,6 +157,7 @@ def subject_of(job: Job) -> Subject:
         prior=tuple(prior.items()),
         notes=tuple(notes),
         standing_cold_k=job.taken.standing_evaporator_temperature_k or NAN,
+        unmeasured=unmeasured,
     )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from coldwright.catalogue.motor import LOCKED_FROM, OPEN_OHM, PTC_COOL_MIN
+from coldwright.catalogue.motor import BETWEEN_CLASSES_V, LOCKED_FROM, OPEN_OHM, PTC_COOL_MIN
 from coldwright.catalogue.restart import WAIT_MIN, too_soon, with_restart
 from coldwright.catalogue.stopped import STOPPED, STOPPED_VARIABLE_SPEED, which_odds
+from coldwright.catalogue.unmeasured import usual_frequency
 from coldwright.electrical.copper import REFERENCE_K
 from coldwright.electrical.evidence import READINGS_OF, ElectricalEvidence, gather
 from coldwright.electrical.meters import Held, Meters
@@ -54,7 +55,7 @@ def held_of(job: Job) -> Held:
     if nominal is None:
         low = job.plate.frequency_hz is not None and job.plate.frequency_hz > 55.0
         if supply is not None and supply.value > 60.0:
-            low = supply.value < 160.0
+            low = supply.value < BETWEEN_CLASSES_V
         nominal = 120.0 if low else 230.0
     rated = job.plate.current_a or math.nan
     if math.isnan(rated) and job.plate.power_w is not None:
@@ -68,7 +69,7 @@ def held_of(job: Job) -> Held:
     stopped = job.taken.minutes_since_stop
     return Held(
         nominal_v=nominal,
-        frequency_hz=job.plate.frequency_hz or (60.0 if nominal < 160.0 else 50.0),
+        frequency_hz=job.plate.frequency_hz or usual_frequency(nominal),
         rated_a=rated,
         winding_k=winding,
         since_stop_min=math.nan if stopped is None else stopped,

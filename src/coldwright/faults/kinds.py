@@ -12,8 +12,8 @@ from typing import Protocol
 import numpy as np
 
 from coldwright.cycle.batches import in_batches
+from coldwright.cycle.capillary.restriction import restrict_range
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.restriction import restrict_range
 from coldwright.errors import BadInput, OutOfRange
 
 

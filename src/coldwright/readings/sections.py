@@ -255,6 +255,40 @@ def _instruments(reader: Reader, table: Table) -> Instruments:
     )
 
 
+def reading_of(
+    key: str, value: object, *, source: str, air_pressure_pa: float, note: str = ""
+) -> Reading:
+    """One reading from what was written, outside any file.
+
+    Parameters
+    ----------
+    key : str
+        An identifier of `keys.READINGS`.
+    value : object
+        As written, such as '-18 °C'.
+    source : str
+        Named in a refusal.
+    air_pressure_pa : float
+        That gauge pressures count from. [Pa]
+    note : str
+        Kept with it.
+
+    Returns
+    -------
+    Reading
+        In SI.
+
+    Raises
+    ------
+    BadInput
+        If there is no such reading, or the value cannot be read.
+    """
+    reader = Reader(source, air_pressure_pa)
+    table = {"value": value, "note": note} if note else value
+    (read,) = _readings(reader, {key: table})
+    return read
+
+
 def _readings(reader: Reader, table: Table) -> tuple[Reading, ...]:
     reader.known("readings", table, keys.READINGS)
     return tuple(_reading(reader, identifier, raw) for identifier, raw in table.items())

@@ -6,13 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import exp, log
 
-from coldwright.cycle.capillary_flow import (
+from coldwright.cycle.capillary.flow import (
     capillary_flow,
     capillary_length,
     subcooled_inlet,
     two_phase_inlet,
 )
-from coldwright.cycle.capillary_records import CapillaryInlet, CapillaryTube
+from coldwright.cycle.capillary.records import CapillaryInlet, CapillaryTube
 from coldwright.errors import OutOfRange
 from coldwright.refrigerant.saturation import saturation_pressure
 from coldwright.refrigerant.tables import Tables
@@ -82,7 +82,7 @@ def replacements(
 
     References
     ----------
-    .. [1] The march of `cycle.capillary_flow`, adiabatic; bonded to a suction line both
+    .. [1] The march of `cycle.capillary.flow`, adiabatic; bonded to a suction line both
        tubes pass more, alike.
     """
     old = CapillaryTube(bore, ROUGHNESS_M, 0.5)

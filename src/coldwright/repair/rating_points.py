@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coldwright.cycle.compressor import volumetric_efficiency
+from coldwright.cycle.compressor.physical import volumetric_efficiency
 from coldwright.errors import Refused, require
 from coldwright.refrigerant.kernels import liquid, vapour
 from coldwright.refrigerant.saturation import saturation_pressure

@@ -13,7 +13,7 @@ from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members
 from coldwright.circuit.vector import SURROUNDINGS
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.solve import flat, solve_range
+from coldwright.cycle.solver.members import flat, solve_range
 from coldwright.cycle.state import STATE, UNSOLVED
 from coldwright.errors import NotSolved
 from coldwright.faults.kinds import Fault

@@ -9,7 +9,7 @@ import numpy as np
 from coldwright.circuit.records import Circuit, Surroundings
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.running import Running
+from coldwright.cycle.solver.running import Running
 from coldwright.refrigerant.saturation import saturation_temperature
 from coldwright.transient.books import Books
 from coldwright.transient.doors import Openings

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind
-from coldwright.cycle.rest import SHELL_TIME
+from coldwright.cycle.standstill.rest import SHELL_TIME
 
 FOAM_DENSITY, FOAM_HEAT = 35.0, 1400.0  # [kg/m3], [J/(kg K)] (ours)
 WALL = {"fresh_food": 0.05, "freezer": 0.065}  # usual thickness (ours) [m]

@@ -22,18 +22,17 @@ import numpy as np
 
 from coldwright.circuit.records import Circuit, Surroundings
 from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS, pack_circuit, pack_surroundings
-from coldwright.cycle.compressor import volumetric_efficiency
-from coldwright.cycle.loop import NO, YES
-from coldwright.cycle.medium import Medium
-from coldwright.cycle.newton import ACCEPTED, IMPOSED, newton
-from coldwright.cycle.outside import (
+from coldwright.cycle.air_side import (
     condenser_conductance,
     evaporator_conductance,
     wire_and_tube_shape,
 )
-from coldwright.cycle.running import Running
-from coldwright.cycle.solve import flat, solve_member, still
-from coldwright.cycle.state import PUMPED_DOWN, SOLVED, STATE, TRIPPED
+from coldwright.cycle.compressor.physical import volumetric_efficiency
+from coldwright.cycle.medium import Medium
+from coldwright.cycle.solver.members import flat, solve_member, still
+from coldwright.cycle.solver.newton import ACCEPTED, IMPOSED, newton
+from coldwright.cycle.solver.running import Running
+from coldwright.cycle.state import NO, PUMPED_DOWN, SOLVED, STATE, TRIPPED, YES
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
 SLOPES = (0.6, 4.0)  # of a boundary's equation, a guard on the secant, ours

@@ -14,9 +14,9 @@ from math import exp, inf, isfinite
 
 import numpy as np
 
-from coldwright.cycle.equalising import LEFT_BEHIND, equalising_times
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.rest import PLACES, at_stop, oil_uptake, settle
+from coldwright.cycle.standstill.equalising import LEFT_BEHIND, equalising_times
+from coldwright.cycle.standstill.rest import PLACES, at_stop, oil_uptake, settle
 from coldwright.cycle.state import STATE
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 
@@ -70,7 +70,7 @@ def stop(
 
     References
     ----------
-    .. [1] `cycle.equalising`, `cycle.rest`.
+    .. [1] `cycle.standstill.equalising`, `cycle.standstill.rest`.
     """
     seconds = float(equalising_times(med, circuit, state, room_k)[0])
     o = state[0]
@@ -155,7 +155,7 @@ def pressures(
 
     References
     ----------
-    .. [1] `cycle.rest.settle`; the way there an exponential of ours.
+    .. [1] `cycle.standstill.rest.settle`; the way there an exponential of ours.
     """
     kg = np.empty(PLACES)
     p, _, _ = settle(

@@ -7,7 +7,7 @@ from math import nan
 
 from coldwright.circuit.records import Circuit, Surroundings
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.running import Running, solve_running
+from coldwright.cycle.solver.running import Running, solve_running
 from coldwright.errors import require
 from coldwright.transient.books import Marched
 from coldwright.transient.march import March

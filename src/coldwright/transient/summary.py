@@ -9,7 +9,7 @@ from math import nan
 
 from coldwright.circuit.records import Circuit, Surroundings
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.running import solve_running
+from coldwright.cycle.solver.running import solve_running
 from coldwright.cycle.state import SOLVED
 from coldwright.errors import NotSolved
 from coldwright.transient.books import Marched

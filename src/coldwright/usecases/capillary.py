@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from coldwright.cycle.capillary_flow import (
+from coldwright.cycle.capillary.flow import (
     capillary_flow,
     capillary_length,
     subcooled_inlet,
     two_phase_inlet,
 )
-from coldwright.cycle.capillary_records import CapillaryFlow, CapillaryInlet, CapillaryTube
-from coldwright.cycle.generalised import (
+from coldwright.cycle.capillary.generalised import (
     GeneralisedFlow,
     InletProperties,
     subcooled_flow,
     two_phase_flow,
 )
+from coldwright.cycle.capillary.records import CapillaryFlow, CapillaryInlet, CapillaryTube
 from coldwright.errors import BadInput
 from coldwright.refrigerant.saturation import (
     saturation_all,

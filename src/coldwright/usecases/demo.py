@@ -47,7 +47,7 @@ def _with_its_log(path: Path) -> Job:
     job = replace(load_job(path), source=path.name)
     if not job.taken.log:
         return job
-    from coldwright.usecases.log import job_with_log  # only where there is a log
+    from coldwright.logged.with_log import job_with_log
 
     return job_with_log(job, path.parent)
 

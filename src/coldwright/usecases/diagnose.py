@@ -8,15 +8,15 @@ from dataclasses import replace
 import numpy as np
 
 from coldwright import __version__
+from coldwright.case.background import SEED, THIS_YEAR
+from coldwright.case.case import UNLIKELY, Case
+from coldwright.case.notes import visit_notes
 from coldwright.catalogue.cautions import caution_texts, cautions_for
 from coldwright.catalogue.checks import CHECKS, TOOL_KITS
 from coldwright.catalogue.families import PARAMETER_SET
-from coldwright.catalogue.instruments import Instrument, instruments
-from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.arguments import arguments_of, left_out
-from coldwright.diagnosis.check_value import Stakes, Valued, valued
-from coldwright.diagnosis.ensemble import MEMBERS, Evidence
-from coldwright.diagnosis.findings import findings_of
+from coldwright.diagnosis.check_value import Valued, valued
+from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.look_first import look_first
 from coldwright.diagnosis.mind_change import mind_changes, overturns
@@ -24,12 +24,9 @@ from coldwright.diagnosis.next_check import outlook, plan, ranked
 from coldwright.diagnosis.posterior import (
     Posterior,
     severity_interval,
-    sharpen,
     surprise,
-    weigh,
     which_odds,
 )
-from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.reasons import WORDS, leave_one_out_suspect, reasons_of
 from coldwright.diagnosis.result import (
     Diagnosis,
@@ -40,32 +37,23 @@ from coldwright.diagnosis.result import (
     SeverityInterval,
     WhichOdds,
 )
-from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.electrical.evidence import NOT_RUNNING
-from coldwright.electrical.from_job import electrical_of, locked_keys, notes_of
+from coldwright.electrical.from_job import electrical_of, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.kinds import RESTRICTIONS, fault_named
+from coldwright.learning.experience import background_of
 from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 from coldwright.readings.plausibility import contradictions
 from coldwright.readings.shop import NO_SHOP, Shop
-from coldwright.usecases.kept_ensembles import kept_ensemble, known_ensemble
-from coldwright.usecases.log_evidence import instruments_of, stated_sd_of
-from coldwright.usecases.outcomes import with_proven
 from coldwright.usecases.stakes import stakes_of
-from coldwright.usecases.visit_notes import not_alone, visit_notes
 
-SEED = 20260101
-THIS_YEAR = 2026  # where no clock is asked
-UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
 # Odds of a sealed fault from which opening is advised (ours): at 0.9 foreign truth was opened
 # no less often in vain, and 4 in 100 more that need it were left shut (docs/accuracy.md).
 OPEN_FROM = 0.80
 ASK_ELECTRICS = 0.2  # odds of a stopped compressor from which its parts are worth reading, ours
 STOPPED_SIGNS = ("compressor_silent", "compressor_hums_and_trips")
-FEWEST = 4.0  # members that carry weight below which odds are not told, ours
-MORE_PARTICLES = 400  # a round, where the usual number has left too few
 
 
 def diagnose(
@@ -102,121 +90,79 @@ def diagnose(
         Told a line when something takes more than a second.
     proven : Proven, optional
         Jobs whose outcome is known; they move the odds before the readings.
+
+    Returns
+    -------
+    Diagnosis
+        A frozen record; where the appliance is not modelled it says so and what can be checked.
+
+    Examples
+    --------
+    >>> from coldwright import diagnose, job_from_text
+    >>> text = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\ncharge = "105 g"\n'
+    >>> found = diagnose(job_from_text(text, "hall.toml"), members=300, refine=False)
+    >>> found.open_circuit_advised
+    False
+    """
+    background = background_of(
+        seed=seed, members=members, refine=refine, shop=shop, this_year=this_year, proven=proven
+    )
+    return diagnosis_of(Case(job, background, progress), system)
+
+
+def diagnosis_of(case: Case, system: str = "si") -> Diagnosis:
+    """All that is told of a case.
+
+    Parameters
+    ----------
+    case : Case
+        Job and background.
+    system : str
+        Units of the sentences, 'si' or 'us'.
+
+    Returns
+    -------
+    Diagnosis
+        A frozen record; where the appliance is not modelled it says so and what can be checked.
     """
     try:
-        subject = with_proven(subject_of(job), job, proven)
+        posterior = case.posterior
     except Refused as refused:
-        return _refusal(job, refused, seed)
-    rng = np.random.default_rng(seed)
-    tools = chosen_instruments(job)
-    evidence = evidence_of(job, subject, tools)
-    ensemble = kept_ensemble(subject, seed, members, progress)
-    posterior = weigh(ensemble, evidence)
-    if refine:
-        posterior = sharpen(posterior, rng, progress=progress)
-        if unconverged(posterior):
-            if progress is not None:
-                progress("few members carry weight: drawing once more")
-            posterior = sharpen(posterior, rng, particles=MORE_PARTICLES, progress=progress)
-        if unconverged(posterior) and surprise(posterior) >= UNLIKELY:
-            return _refusal(job, not_converged(posterior), seed)
-    stakes = stakes_of(job, shop, this_year)
-    return _report(job, subject, posterior, tools, evidence, rng, seed, system, stakes)
+        return _refusal(case.job, refused, case.background.seed)
+    return _report(case, posterior, system)
 
 
-def unconverged(posterior: Posterior) -> bool:
-    """Whether the odds rest on too few members to be told."""
-    return bool(posterior.evidence.keys) and posterior.effective_members < FEWEST
-
-
-def not_converged(posterior: Posterior) -> Refused:
-    """Why no odds are told, and what can still be done."""
-    return Refused(
-        f"the odds did not settle: of {posterior.ensemble.members} simulated appliances only"
-        f" {posterior.effective_members:.1f} carry weight, at least {FEWEST:.0f} are needed",
-        (
-            "read again what you trust least, or leave it out",
-            "plate and circuit: is everything entered as it is there?",
-            "fans, coils, door seal, defrost and thermostat",
-        ),
-    )
-
-
-def chosen_instruments(job: Job) -> dict[str, Instrument]:
-    """Instruments the readings were taken with."""
-    used = job.taken.instrument
-    return dict(instruments(thermometer=used.thermometer, gauge=used.gauge, meter=used.meter))
-
-
-def evidence_of(job: Job, subject: Subject, tools: dict[str, Instrument]) -> Evidence:
-    """Readings the model predicts and signs, without those used as boundaries."""
-    boundary = says_nothing(subject.settled)
-    boundary |= not_alone(job)
-    boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
-    used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
-    signs = [s for s in job.signs if s.key in SIGN_MODELS]
-    findings = findings_of(job, subject.room_k)
-    electrical = replace(electrical_of(job, heard=False), seen=findings.state_logs())
-    return Evidence(
-        keys=tuple(r.key for r in used),
-        values=np.array([r.value for r in used], dtype=float),
-        stated_sd=stated_sd_of(used),
-        instruments=instruments_of(used, tools, subject.running_s),
-        signs=tuple((s.key, s.seen) for s in signs),
-        running_s=subject.running_s,
-        electrical=electrical,
-        findings=findings,
-    )
-
-
-def first_look(
-    job: Job,
-    *,
-    seed: int = SEED,
-    members: int = MEMBERS,
-    system: str = "si",
-    shop: Shop = NO_SHOP,
-    this_year: int = THIS_YEAR,
-    proven: Proven | None = None,
-) -> Diagnosis | None:
-    """Odds by the members there are, in a fraction of a second, while `diagnose` draws nearer ones.
+def first_look(case: Case, system: str = "si") -> Diagnosis | None:
+    """Odds by the members there are, in a fraction of a second, while `diagnosis_of` draws nearer.
 
     None where this appliance was not simulated yet at these conditions, or too few members
     carry weight. It never advises to open the circuit.
 
     Parameters
     ----------
-    job, seed, members, system, shop, this_year, proven
-        As in `diagnose`.
+    case : Case
+        Job and background.
+    system : str
+        Units of the sentences, 'si' or 'us'.
+
+    Returns
+    -------
+    Diagnosis or None
+        As of `diagnosis_of`.
     """
     try:
-        subject = with_proven(subject_of(job), job, proven)
+        posterior = case.first_look()
     except Refused:
         return None
-    ensemble = known_ensemble(subject, seed, members)
-    if ensemble is None:
+    if posterior is None:
         return None
-    tools = chosen_instruments(job)
-    evidence = evidence_of(job, subject, tools)
-    posterior = weigh(ensemble, evidence)
-    if unconverged(posterior):
-        return None
-    stakes, rng = stakes_of(job, shop, this_year), np.random.default_rng(seed)
-    found = _report(job, subject, posterior, tools, evidence, rng, seed, system, stakes)
-    return replace(found, open_circuit_advised=False)
+    return replace(_report(case, posterior, system), open_circuit_advised=False)
 
 
-def _report(
-    job: Job,
-    subject: Subject,
-    posterior: Posterior,
-    tools: dict[str, Instrument],
-    evidence: Evidence,
-    rng: np.random.Generator,
-    seed: int,
-    system: str,
-    stakes: Stakes | None,
-) -> Diagnosis:
+def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
+    job, evidence, tools, seed = case.job, case.evidence, case.tools, case.background.seed
+    rng = np.random.default_rng((seed, 1))  # apart from the draws of the posterior
+    stakes = stakes_of(job, case.background.shop, case.background.this_year)
     odds = posterior.odds
     faults = tuple(
         FaultOdds(f, odds[f], _severity(posterior, f), _which(posterior, f), _second(posterior, f))
@@ -256,7 +202,7 @@ def _report(
         next_checks=checks,
         plan=steps,
         cautions=caution_texts(cautions_for(job.plate.refrigerant)),
-        notes=(*subject.notes, *visit_notes(job, evidence, subject)),
+        notes=(*case.subject.notes, *visit_notes(job, evidence, case.subject)),
         fit=fit,
         refused=None,
         members=posterior.ensemble.members,

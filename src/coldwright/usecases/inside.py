@@ -5,26 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-import numpy as np
-
+from coldwright.case.background import SEED, THIS_YEAR
+from coldwright.case.case import SOUND, Case
 from coldwright.circuit.records import Circuit
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.running import state_of
+from coldwright.cycle.solver.running import state_of
 from coldwright.cycle.state import RunningState
 from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import members_for, simulate
-from coldwright.diagnosis.posterior import Group, Posterior, sharpen, weigh
-from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import NotSolved
+from coldwright.figures.circuit import Beside, along_circuit_svg, pressure_enthalpy_svg
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
+from coldwright.learning.experience import background_of
+from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
-from coldwright.usecases.diagnose import SEED, chosen_instruments, evidence_of
-from coldwright.usecases.diagrams import along_circuit, pressure_enthalpy
-from coldwright.usecases.figures import Beside, along_circuit_svg, pressure_enthalpy_svg
-from coldwright.usecases.kept_ensembles import kept_ensemble
-
-SOUND = "nothing_wrong"
+from coldwright.readings.shop import NO_SHOP, Shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +52,9 @@ def inside(
     seed: int = SEED,
     members: int = MEMBERS,
     refine: bool = True,
+    shop: Shop = NO_SHOP,
+    this_year: int = THIS_YEAR,
+    proven: Proven | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> Inside:
     """The leading fault's best-fitting member beside the same appliance sound.
@@ -71,6 +71,8 @@ def inside(
         Simulated appliances. [-]
     refine : bool
         As in `diagnose`.
+    shop, this_year, proven
+        As in `diagnose`: the same odds are drawn that it tells.
     progress : callable, optional
         Told a line when something takes more than a second.
 
@@ -80,15 +82,40 @@ def inside(
         If the appliance is of a kind that is not modelled.
     NotSolved
         If no member of the leading fault, or not the sound one, has a state.
+
+    Returns
+    -------
+    Inside
+        The two appliances, their states and what they are filled with.
     """
-    subject = subject_of(job)
-    evidence = evidence_of(job, subject, chosen_instruments(job))
-    posterior = weigh(kept_ensemble(subject, seed, members, progress), evidence)
-    if refine:
-        posterior = sharpen(posterior, np.random.default_rng(seed), progress=progress)
-    odds = posterior.odds
-    fault = max((f for f in odds if f != SOUND), key=lambda f: odds[f])
-    group, i = best_of(posterior, fault)
+    background = background_of(
+        seed=seed, members=members, refine=refine, shop=shop, this_year=this_year, proven=proven
+    )
+    return inside_of(Case(job, background, progress))
+
+
+def inside_of(case: Case) -> Inside:
+    """The leading fault's best-fitting member beside the same appliance sound.
+
+    Parameters
+    ----------
+    case : Case
+        Job and background; odds told of it and this drawing speak of one posterior.
+
+    Returns
+    -------
+    Inside
+        The two appliances, their states and what they are filled with.
+
+    Raises
+    ------
+    Refused
+        If the appliance is not modelled, or its odds rest on too little.
+    NotSolved
+        If no member of the leading fault, or not the sound one, has a state.
+    """
+    subject, odds, fault = case.subject, case.odds, case.leading
+    group, i = case.best(fault)
     population, med = group.population, group.block.med
     z = population.scores[i : i + 1]
     sound = simulate(med, subject, hypothesis_named(SOUND), z, members_for(med, subject, z))
@@ -109,33 +136,6 @@ def inside(
         sound=state_of(sound.states[0]),
         medium=med,
     )
-
-
-def best_of(posterior: Posterior, fault: str) -> tuple[Group, int]:
-    """The member of a fault that readings, signs and plate fit best, and its group.
-
-    Parameters
-    ----------
-    posterior : Posterior
-        Weighed.
-    fault : str
-        Its identifier.
-
-    Raises
-    ------
-    NotSolved
-        If none carries weight.
-    """
-    best: tuple[float, Group | None, int] = (-np.inf, None, -1)
-    for group in posterior.of(fault):
-        # By how it fits, not by how thinly its like were drawn
-        fit = group.log_w - group.population.log_base + np.log(group.block.share)
-        i = int(np.argmax(fit))
-        if fit[i] > best[0]:
-            best = (float(fit[i]), group, i)
-    if best[1] is None:
-        raise NotSolved(f"a simulated appliance with {fault}", (), float("nan"))
-    return best[1], best[2]
 
 
 def figures_inside(found: Inside, title: str, words: str) -> dict[str, str]:

@@ -9,19 +9,16 @@ from collections.abc import Callable, Iterable
 
 import numpy as np
 
-from coldwright.catalogue.sizing import DIMENSIONS, score
-from coldwright.cycle.medium import medium
-from coldwright.diagnosis.ensemble import Block, Ensemble
+from coldwright.case.background import Background
+from coldwright.case.case import Case
+from coldwright.catalogue.sizing import score
 from coldwright.diagnosis.hypotheses import hypothesis_named
-from coldwright.diagnosis.population import members_for, simulate
-from coldwright.diagnosis.posterior import Group, sharpen, weigh
-from coldwright.diagnosis.subject import Subject, subject_of
+from coldwright.diagnosis.posterior import Group
 from coldwright.errors import BadInput, ColdwrightError
 from coldwright.learning.intentions import INTENTIONS, Told
 from coldwright.learning.proven import content_of
+from coldwright.learning.told_store import MEMBERS, SEED, ToldStore
 from coldwright.readings.job import Job
-from coldwright.usecases.diagnose import chosen_instruments, evidence_of
-from coldwright.usecases.told_store import MEMBERS, SEED, ToldStore
 
 FEWEST_READINGS = 3
 ENOUGH = 30.0  # effective members that moments rest on, ours
@@ -63,13 +60,10 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
     if reason or job.outcome is None:
         return reason
     try:
-        subject = subject_of(job)
-        evidence = evidence_of(job, subject, chosen_instruments(job))
-        if len(evidence.keys) < FEWEST_READINGS:
+        case = Case(job, Background(SEED, MEMBERS, only=job.outcome.found), progress)
+        if len(case.evidence.keys) < FEWEST_READINGS:
             return f"fewer than {FEWEST_READINGS} readings of the running machine"
-        rng = np.random.default_rng(SEED)
-        ensemble = _of_one_fault(subject, job.outcome.found[0], rng, progress)
-        posterior = sharpen(weigh(ensemble, evidence), rng, progress=progress)
+        posterior = case.weighed
     except ColdwrightError as error:
         return str(error)
 
@@ -89,20 +83,6 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
         content_of(job), job.plate.refrigerant, job.plate.kind,
         (float(mean[0]), float(mean[1])), ((a, b), (c, d)),
     )  # fmt: skip
-
-
-def _of_one_fault(
-    subject: Subject,
-    fault: str,
-    rng: np.random.Generator,
-    progress: Callable[[str], None] | None,
-) -> Ensemble:
-    name = subject.refrigerants[0][0]
-    med = medium(name, progress=progress)
-    z = rng.standard_normal((MEMBERS, DIMENSIONS))
-    sized = members_for(med, subject, z)
-    population = simulate(med, subject, hypothesis_named(fault), z, sized, refrigerant=name)
-    return Ensemble(subject, (Block(name, 1.0, med, (population,)),))
 
 
 def work_out(

@@ -8,19 +8,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import Lock
 
-from coldwright.diagnosis.subject import Subject
 from coldwright.errors import BadInput
 from coldwright.learning.intentions import Shift, Told, shift_of
 from coldwright.learning.learned import Learned, learned
 from coldwright.learning.proven import Proven, Uncounted, content_of, proven_of
+from coldwright.logged.with_log import job_with_log
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import load_job
-from coldwright.usecases.log import job_with_log
-
-_UNKNOWN = (
-    "Refrigerant unknown: proven jobs count for one refrigerant each, so the catalogue's shares"
-    " stand."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +108,7 @@ def _told(jobs: Sequence[Job]) -> tuple[Told, ...]:
     """What was worked out of these jobs so far; nothing is simulated here."""
     if not jobs:
         return ()
-    from coldwright.usecases.told_store import ToldStore
+    from coldwright.learning.told_store import ToldStore
 
     store = ToldStore()
     known = (store.known(job) for job in jobs)
@@ -205,31 +199,3 @@ def report_of(
               for r, k in sorted({(t.refrigerant, t.kind) for t in proven.told})),
         tuple(Uncounted(source, reason) for source, reason in silent), tuple(notes),
     )  # fmt: skip
-
-
-def with_proven(subject: Subject, job: Job, proven: Proven | None) -> Subject:
-    """The subject with the shop's shares in its prior; the job's own outcome left out.
-
-    Parameters
-    ----------
-    subject : Subject
-        From the job, by the catalogue.
-    job : Job
-        The job.
-    proven : Proven or None
-        What the shop has proven; None changes nothing.
-    """
-    if proven is None:
-        return subject
-    others = proven.without(job)
-    if not others.jobs:
-        return subject
-    if job.plate.refrigerant == "unknown":
-        return replace(subject, notes=(*subject.notes, _UNKNOWN))
-    known = learned(others, job.plate.refrigerant, job.plate.kind)
-    moved = shift_of(others.told, job.plate.refrigerant, job.plate.kind)
-    notes, appliance = (*subject.notes, known.sentence), subject.known
-    if moved.jobs:
-        notes = (*notes, moved.sentence)
-        appliance = replace(appliance, family=moved.applied(appliance.family))
-    return replace(subject, known=appliance, prior=known.applied(subject.prior), notes=notes)

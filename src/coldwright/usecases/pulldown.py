@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from coldwright.case.case import Case
 from coldwright.catalogue.families import family_of
 from coldwright.catalogue.sizing import DIMENSIONS, size_members
 from coldwright.circuit.files import (
@@ -19,10 +20,10 @@ from coldwright.circuit.files import (
 from coldwright.circuit.records import Circuit, EvaporatorKind
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.medium import Medium, medium, medium_of
-from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import BadInput, NotSolved
 from coldwright.faults.kinds import check_severity, fault_named
 from coldwright.readings.job import Job
+from coldwright.transient.hours import Hours
 from coldwright.transient.masses import USUAL_LOAD, masses_of
 from coldwright.transient.records import (
     Compartment,
@@ -30,7 +31,6 @@ from coldwright.transient.records import (
     Doors,
     Goods,
     Plan,
-    PullDown,
     Thermostat,
 )
 from coldwright.transient.run import pull_down
@@ -61,18 +61,6 @@ class Asked:
     doors_per_hour: float | None = None
     faults: tuple[tuple[str, float], ...] = ()
     charge_kg: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Hours:
-    """A run over time with what it was made from."""
-
-    result: PullDown
-    plan: Plan
-    room_k: float
-    fresh_food_set_k: float  # NaN where there is no such compartment
-    freezer_set_k: float
-    notes: tuple[str, ...] = field(default=())
 
 
 def pulldown(
@@ -147,11 +135,11 @@ def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tupl
         if charge is None:
             accepted = "the charge, such as '120 g'"
             raise BadInput(job.source, "plate.charge", "nothing", accepted)
-        subject = subject_of(job)
+        subject = Case(job).subject
         name = subject.refrigerants[0][0]
         circuit = circuit_from_geometry(given.items(), charge, file=job.source)
         return medium_of(circuit, name), circuit, ()
-    subject = subject_of(job)
+    subject = Case(job).subject
     name = max(subject.refrigerants, key=lambda pair: pair[1])[0]
     med = medium(name)
     members = size_members(med, subject.known, np.zeros((1, DIMENSIONS)))

@@ -5,19 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coldwright.catalogue.cautions import CAUTIONS, cautions_for
+from coldwright.refrigerant.answer import Equivalent, RefrigerantAnswer
 from coldwright.refrigerant.charge_work import (
-    AtPressure,
     Contents,
-    Saturation,
     at_pressure,
     contents,
     equivalent_charge,
     saturation_at,
 )
-from coldwright.refrigerant.cylinders import Fill, fills
-from coldwright.refrigerant.facts import Era, Refrigerant, refrigerant_facts, uses_of
-from coldwright.refrigerant.lines import Lines, Trust, load_lines
-from coldwright.refrigerant.oil_choice import Pairing, Saying, pairings_of, sayings_about
+from coldwright.refrigerant.cylinders import fills
+from coldwright.refrigerant.facts import Refrigerant, refrigerant_facts, uses_of
+from coldwright.refrigerant.lines import Lines, load_lines
+from coldwright.refrigerant.oil_choice import pairings_of, sayings_about
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 from coldwright.units import air_pressure_at_altitude
 
@@ -51,35 +50,6 @@ class RefrigerantQuestion:
     instead_of: str | None = None  # with mass: whose mass that is
     cylinder_m3: float | None = None
     altitude_m: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Equivalent:
-    """Equal liquid volumes at 25 °C."""
-
-    instead_of: str
-    mass_of_it_kg: float
-    mass_kg: float
-
-
-@dataclass(frozen=True, slots=True)
-class RefrigerantAnswer:
-    """Facts first; None where nothing was asked."""
-
-    facts: Refrigerant
-    air_pressure_pa: float
-    full_model: bool
-    trust: Trust
-    uses: tuple[Era, ...]
-    pairings: tuple[Pairing, ...]
-    sayings: tuple[Saying, ...]
-    saturation: tuple[Saturation, ...]
-    at_pressure: AtPressure | None
-    contents: Contents | None
-    equivalent: Equivalent | None
-    fills: tuple[Fill, ...]
-    notes: tuple[str, ...]
-    cautions: tuple[str, ...]
 
 
 def refrigerant(question: RefrigerantQuestion) -> RefrigerantAnswer:

@@ -8,11 +8,15 @@ from dataclasses import fields
 import numpy as np
 
 from coldwright import __version__
+from coldwright.case.background import SEED, THIS_YEAR
+from coldwright.case.case import Case
 from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.posterior import Posterior
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import NotSolved, Refused
 from coldwright.faults.kinds import FAULTS, fault_named
+from coldwright.learning.experience import background_of
+from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
 from coldwright.readings.mending import EFFECTS
 from coldwright.readings.shop import NO_SHOP, Shop
@@ -26,8 +30,10 @@ from coldwright.repair.places import joint_seen
 from coldwright.repair.simulated import Frame, Herd, Simulated, faulty_energy, simulate_change
 from coldwright.repair.situation import situation_of
 from coldwright.repair.together import with_pairs
-from coldwright.usecases.diagnose import SEED, diagnose
-from coldwright.usecases.repair_choice import (
+from coldwright.usecases.diagnose import diagnosis_of
+from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
+from coldwright.worth.accounts import Energies
+from coldwright.worth.choice import (
     BYPASS,
     age_note,
     chosen,
@@ -36,17 +42,14 @@ from coldwright.usecases.repair_choice import (
     with_heater,
     with_mass,
 )
-from coldwright.usecases.repair_herd import herd_of, new_like_it, severities
-from coldwright.usecases.repair_parts import dew_of, parts_of
-from coldwright.usecases.repair_report import Considered, RepairReport
-from coldwright.usecases.repair_world import mean_room, rule_sample, world_of, yardstick_of
-from coldwright.worth.accounts import Energies
 from coldwright.worth.flips import Flip, flips
+from coldwright.worth.job_world import mean_room, rule_sample, world_of, yardstick_of
+from coldwright.worth.parts import dew_of, parts_of
+from coldwright.worth.report import Considered, RepairReport
 from coldwright.worth.verdict import Spread, missing_prices, verdict
 from coldwright.worth.world import draw, life_left
 
 DRAWS = 4000
-THIS_YEAR = 2026
 
 
 def repair(
@@ -59,6 +62,7 @@ def repair(
     members: int = MEMBERS,
     this_year: int = THIS_YEAR,
     diagnosis: Diagnosis | None = None,
+    proven: Proven | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> RepairReport:
     """Alternatives with their worth, joints, parts and steps.
@@ -81,6 +85,8 @@ def repair(
         For an age where only the year of manufacture is known. [a]
     diagnosis : Diagnosis, optional
         If it was already made.
+    proven : Proven, optional
+        As in `diagnose`.
     progress : callable, optional
         Told a line when something takes more than a second.
 
@@ -91,9 +97,50 @@ def repair(
     Refused
         If neither diagnosis nor the job says what is wrong.
     """
+    background = background_of(
+        seed=seed, members=members, shop=shop, this_year=this_year, proven=proven
+    )
+    case = Case(job, background, progress)
+    return repair_of(case, alternative=alternative, years=years, diagnosis=diagnosis)
+
+
+def repair_of(
+    case: Case,
+    *,
+    alternative: str | None = None,
+    years: float | None = None,
+    diagnosis: Diagnosis | None = None,
+) -> RepairReport:
+    """Alternatives with their worth, joints, parts and steps, by the posterior of a case.
+
+    Parameters
+    ----------
+    case : Case
+        The job with its table [repair], and shop, prices and proven jobs in its background.
+    alternative : str, optional
+        Whose sheet is wanted; else the job's, else the cheapest one.
+    years : float, optional
+        Over how many years all are compared. [a]
+    diagnosis : Diagnosis, optional
+        Of this case, if it was already made.
+
+    Returns
+    -------
+    RepairReport
+        Of the alternatives, the cheapest first.
+
+    Raises
+    ------
+    BadInput
+        If the alternative asked for is none, or the stated cause is unknown.
+    Refused
+        If neither diagnosis nor the job says what is wrong.
+    """
+    job, shop, progress = case.job, case.background.shop, case.progress
+    seed, this_year = case.background.seed, case.background.this_year
     situation = situation_of(job, this_year)
     if diagnosis is None:
-        diagnosis = diagnose(job, seed=seed, members=members, progress=progress)
+        diagnosis = diagnosis_of(case)
     causes = causes_of(job, situation, diagnosis)
     settled = settled_cause(job, situation)
     if not causes:
@@ -101,7 +148,7 @@ def repair(
             f"no odds to build on ({diagnosis.refused})",
             ("state [repair] cause", "note the leak that was found under [[tried]]"),
         )
-    found = herd_of(job, seed, members, progress)
+    found = herd_of(case)
     herd, posterior, notes = found.herd, found.posterior, found.notes
     share = loop_share(situation.frame_loop_length_m, _tube(herd))
     offered, barred = alternatives_for(situation, job.mending.joints, share)

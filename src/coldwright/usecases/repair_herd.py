@@ -7,16 +7,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from coldwright.case.case import Case
 from coldwright.catalogue.sizing import DIMENSIONS, Known, Members, size_members
 from coldwright.cycle.medium import Medium, medium
 from coldwright.diagnosis.population import members_for
-from coldwright.diagnosis.posterior import Group, Posterior, weigh
-from coldwright.diagnosis.subject import Subject, subject_of
+from coldwright.diagnosis.posterior import Group, Posterior
+from coldwright.diagnosis.subject import Subject
 from coldwright.errors import Refused
-from coldwright.readings.job import Job
 from coldwright.repair.simulated import HOURS_PER_YEAR, LEAST_SOLVED, Herd, mean_power, run, taken
-from coldwright.usecases.diagnose import chosen_instruments, evidence_of
-from coldwright.usecases.kept_ensembles import kept_ensemble
 
 HERD = 64  # members that stand for the appliance; judgement of ours
 TOO_FEW = "Too few members of the family could be sized: nothing is simulated."
@@ -32,12 +30,7 @@ class Found:
     notes: tuple[str, ...]
 
 
-def herd_of(
-    job: Job,
-    seed: int,
-    members: int,
-    progress: Callable[[str], None] | None,
-) -> Found:
+def herd_of(case: Case) -> Found:
     """Healthy appliances that fit the job.
 
     A layout that is not modelled yet is taken as plain, its loops counted as condenser, and
@@ -45,27 +38,25 @@ def herd_of(
 
     Parameters
     ----------
-    job : Job
-        The job.
-    seed : int
-        Of the draws. [-]
-    members : int
-        Simulated appliances. [-]
-    progress : callable, optional
-        Told a line when a slow step starts.
+    case : Case
+        Job and background; the herd is drawn from the posterior that its odds are told by.
+
+    Returns
+    -------
+    Found
+        `HERD` members, what they were drawn from, and notes.
     """
-    rng = np.random.default_rng(seed + 1)
+    job, rng = case.job, np.random.default_rng(case.background.seed + 1)
     try:
-        subject = subject_of(job)
+        subject, posterior = case.subject, case.weighed
     except Refused as refused:
         plain = replace(job, circuit=replace(job.circuit, layout="plain"))
         try:
-            return _by_plate(subject_of(plain), job.circuit.layout, rng, progress)
+            subject = Case(plain, case.background).subject
+            return _by_plate(subject, job.circuit.layout, rng, case.progress)
         except Refused:
             return Found(None, None, None, (f"Not simulated: {refused.reason}.",))
-    ensemble = kept_ensemble(subject, seed, members, progress)
-    posterior = weigh(ensemble, evidence_of(job, subject, chosen_instruments(job)))
-    logs = {b.refrigerant: -np.inf for b in ensemble.blocks}
+    logs = {b.refrigerant: -np.inf for b in posterior.ensemble.blocks}
     for g in posterior.groups:
         logs[g.block.refrigerant] = np.logaddexp(logs[g.block.refrigerant], g.log_evidence)
     likely = max(logs, key=lambda name: logs[name])

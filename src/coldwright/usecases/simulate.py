@@ -5,56 +5,41 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
-from coldwright.cycle.compressor_fit import PolynomialFit
-from coldwright.cycle.door_frame import DoorFrame, door_frame
-from coldwright.cycle.medium import Medium, medium_of, void_of
-from coldwright.cycle.ranges import Outside, outside_ranges
-from coldwright.cycle.running import solve_running, stopped
-from coldwright.cycle.standing import USUAL_WAIT, StandingState, solve_standing
-from coldwright.cycle.state import RunningState
-from coldwright.errors import BadInput, Refused
-from coldwright.faults.kinds import check_severity, fault_named
-from coldwright.readings.job import Job
-from coldwright.refrigerant.oils import usual_oil
-from coldwright.refrigerant.tables import FULL_REFRIGERANTS
-from coldwright.refrigerant.transport import LEVELS
-from coldwright.usecases.model_choice import (
+from coldwright.cycle.high_side.door_frame import door_frame
+from coldwright.cycle.medium import Medium, medium, medium_of, void_of
+from coldwright.cycle.model_choice import (
     AS_FILED,
     ModelChoice,
     capillary_models,
     compressor_model,
     with_models,
 )
+from coldwright.cycle.ranges import outside_ranges
+from coldwright.cycle.simulation import Simulation
+from coldwright.cycle.solver.running import solve_running, stopped
+from coldwright.cycle.standstill.standing import USUAL_WAIT, solve_standing
+from coldwright.cycle.state import RunningState
+from coldwright.errors import BadInput, Refused
+from coldwright.faults.kinds import check_severity, fault_named
+from coldwright.figures.circuit import along_circuit_svg, pressure_enthalpy_svg
+from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
+from coldwright.figures.simulation import rows_of as rows_of
+from coldwright.figures.simulation import sweep_figure as sweep_figure
+from coldwright.readings.job import Job
+from coldwright.refrigerant.oils import usual_oil
+from coldwright.refrigerant.tables import FULL_REFRIGERANTS
+from coldwright.refrigerant.transport import LEVELS
 
 WITHOUT = ("frame_loop",)
 FREEZING_K = 273.15
-USUAL_ROOM_K = 298.15  # where the job names none: the healthy range is stated at 25 degC
-
-
-@dataclass(frozen=True, slots=True)
-class Simulation:
-    """Running and standing state, and the names of the models behind them."""
-
-    running: RunningState
-    standing: StandingState
-    models: tuple[str, ...]
-    charge_kg: float  # before any fault
-    layout: str
-    high_side: tuple[str, ...]  # its stretches in the order of flow
-    door_frame: DoorFrame | None  # None where the circuit describes none
-    thawed: RunningState | None  # between two blockages, where ice comes and goes
-    before: Simulation | None  # with the loop, where one was taken out
-    outside: tuple[Outside, ...] = ()  # of correlations, by name
-    chosen: ModelChoice = AS_FILED
-    fit: PolynomialFit | None = None  # where ten coefficients were fitted for this
 
 
 def simulate(
@@ -197,6 +182,41 @@ def altered_circuit(
     return faulty(medium_of(circuit, name), circuit, surroundings_of(job)[0], faults)
 
 
+def figures_of(
+    job: Job,
+    result: Simulation,
+    *,
+    faults: Sequence[tuple[str, float]] = (),
+) -> dict[str, str]:
+    """File name to SVG: the circuit on pressure and enthalpy, temperatures along the tube.
+
+    Parameters
+    ----------
+    job : Job
+        What was simulated.
+    result : Simulation
+        What came of it.
+    faults
+        As in `simulate`.
+
+    Raises
+    ------
+    OutOfRange
+        If nothing flows: the places then have no enthalpy to show.
+    """
+    circuit, around = altered_circuit(job, faults, result)
+    tables = medium(job.plate.refrigerant).tables
+    title = job.title or job.source
+    return {
+        "pressure-enthalpy.svg": pressure_enthalpy_svg(
+            pressure_enthalpy(result.running, tables, title)
+        ),
+        "along-the-circuit.svg": along_circuit_svg(
+            along_circuit(result.running, circuit, around.room_k, title)
+        ),
+    }
+
+
 def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
     """Names of the closures behind a state, each with its author.
 
@@ -296,7 +316,7 @@ def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
     if room is None:
-        room = readings.get("ambient_temperature", USUAL_ROOM_K)
+        room = readings.get("ambient_temperature", UNMEASURED.room_k)
     imposed = [readings.get(f"{name}_temperature") for name in ("fresh_food", "freezer")]
     settled = job.taken.settled is True or imposed == [None, None]
     fresh_food, freezer = (math.nan if settled or t is None else t for t in imposed)

@@ -6,15 +6,15 @@ to tell which repair is best under which fault, and quick.
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from threading import Lock
 
 import numpy as np
 
 from coldwright.catalogue.restart import NOT_LEVEL
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.diagnosis.hypotheses import HYPOTHESES
+from coldwright.kept import Kept
 from coldwright.readings.job import Job
 from coldwright.readings.shop import Shop
 from coldwright.repair.alternative_records import Alternative, Ending
@@ -22,22 +22,19 @@ from coldwright.repair.alternatives import alternatives_for
 from coldwright.repair.causes import MOTOR, SOUND, shares_of
 from coldwright.repair.changes import loop_share
 from coldwright.repair.situation import Situation, situation_of
-from coldwright.usecases.repair_world import (
-    USUAL_AGE,
-    USUAL_CHARGE_KG,
+from coldwright.worth.accounts import Energies
+from coldwright.worth.cost_table import cost_table
+from coldwright.worth.job_world import (
     new_energy,
     rule_sample,
     yardstick_of,
 )
-from coldwright.worth.accounts import Energies
-from coldwright.worth.cost_table import cost_table
 from coldwright.worth.verdict import missing_prices
 from coldwright.worth.world import HORIZON_YEARS, World, draw
 
 DRAWS = 400  # common to all alternatives: only their differences matter
 SEED = 1961
 USUAL_TUBE_M = 12.0  # of a high side, for the share of a door-frame loop; judgement of ours
-KEPT_TABLES = 32
 RISK_MINUTES = 60.0  # of work that opening a sound circuit costs later on average; ours
 
 
@@ -102,32 +99,26 @@ def _cause_of(kind: str) -> str:
     return "motor" if kind in MOTOR else "starting"
 
 
-_kept: OrderedDict[str, dict[str, np.ndarray]] = OrderedDict()
-_lock = Lock()
+_TABLES: Kept[dict[str, np.ndarray]] = Kept(32)
 
 
 def _table(stakes: ShopStakes) -> dict[str, np.ndarray]:
     """Costs under every fault and pair, worked out once: a page asks again at every reading."""
     key = repr((stakes.situation, stakes.identifiers, stakes.world, stakes.energies.sample_kwh))
-    with _lock:
-        if key in _kept:
-            _kept.move_to_end(key)
-            return _kept[key]
+    return _TABLES.get(key, lambda: _worked_out(stakes))
+
+
+def _worked_out(stakes: ShopStakes) -> dict[str, np.ndarray]:
     shares = {h.identifier: shares_of(h.identifier, stakes.situation) for h in HYPOTHESES}
     shares |= {cause: {cause: 1.0} for cause in ("motor", "starting")}
     causes = tuple(dict.fromkeys(cause for share in shares.values() for cause in share))
     energies = dict.fromkeys(stakes.identifiers, stakes.energies)
     draws = draw(np.random.default_rng(SEED), DRAWS)
     table = cost_table(stakes.alternatives, stakes.world, draws, causes, energies)
-    made = {
+    return {
         fault: table @ np.array([share.get(cause, 0.0) for cause in causes])
         for fault, share in shares.items()
     }
-    with _lock:
-        _kept[key] = made
-        while len(_kept) > KEPT_TABLES:
-            _kept.popitem(last=False)
-    return made
 
 
 def stakes_of(job: Job, shop: Shop, this_year: int) -> ShopStakes | None:
@@ -146,10 +137,10 @@ def stakes_of(job: Job, shop: Shop, this_year: int) -> ShopStakes | None:
     world = World(
         prices=job.mending.prices.over(shop.prices),
         kind=situation.kind,
-        age_years=USUAL_AGE if situation.age_years is None else situation.age_years,
+        age_years=UNMEASURED.age_years if situation.age_years is None else situation.age_years,
         horizon_years=HORIZON_YEARS,
         new_energy_kwh=new_energy(situation, job, shop, None)[0],
-        charge_kg=USUAL_CHARGE_KG if situation.charge_kg is None else situation.charge_kg,
+        charge_kg=UNMEASURED.charge_kg if situation.charge_kg is None else situation.charge_kg,
         charge_left_fraction=1.0,  # moves CO2e only
         gwp=0.0,
     )

@@ -13,6 +13,7 @@ from coldwright.catalogue.part_states import SAID
 from coldwright.catalogue.restart import with_restart
 from coldwright.catalogue.stopped import STOPPED, STOPPED_VARIABLE_SPEED, which_odds
 from coldwright.diagnosis.result import NextCheck, WhichOdds
+from coldwright.diagnosis.windings_answer import Finding, WindingsAnswer
 from coldwright.electrical.copper import COPPER, REFERENCE_K, Conductor
 from coldwright.electrical.evidence import (
     NONE_READ,
@@ -58,34 +59,6 @@ class WindingsQuestion:
     cold_k: float = REFERENCE_K
     heard: Mapping[str, bool] = field(default_factory=dict)  # silent, hums and trips
     refrigerant: str = "unknown"
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """What one part's reading says, and how sure that is."""
-
-    part: str
-    name: str
-    outcome: str
-    probability: float
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class WindingsAnswer:
-    """All that the electrical readings say."""
-
-    namings: tuple[Pins, ...]  # the likeliest first; empty where the pins were named
-    run_at_20c_ohm: float
-    start_at_20c_ohm: float
-    mean_winding_temperature_k: float  # by the resistance method; NaN without a cold reading
-    most_starting_a: float  # bound by resistance alone; NaN where not known
-    running_to_plate_fraction: float
-    findings: tuple[Finding, ...]
-    which: tuple[WhichOdds, ...]  # given that the compressor does not run
-    notes: tuple[str, ...]
-    next_checks: tuple[NextCheck, ...]
-    cautions: tuple[str, ...]
 
 
 def windings_answer(question: WindingsQuestion) -> WindingsAnswer:

@@ -12,24 +12,22 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
 from coldwright.errors import ColdwrightError
-from coldwright.web import (
-    page_hours,
-    page_inside,
-    page_job,
-    page_jobs,
-    page_leak,
-    page_log,
-    page_odds,
-    page_outcome,
-    page_pins,
-    page_readings,
-    page_repair,
-    page_signs,
-    render,
-)
-from coldwright.web.contexts import ErrorPage
+from coldwright.web import render
 from coldwright.web.deps import Deps, JobNotFound
 from coldwright.web.guard import SameOrigin
+from coldwright.web.hours import page as page_hours
+from coldwright.web.inside import page as page_inside
+from coldwright.web.job import page as page_job
+from coldwright.web.jobs import page as page_jobs
+from coldwright.web.leak import page as page_leak
+from coldwright.web.log import page as page_log
+from coldwright.web.odds import page as page_odds
+from coldwright.web.outcome import page as page_outcome
+from coldwright.web.pieces import ErrorPage
+from coldwright.web.pins import page as page_pins
+from coldwright.web.readings import page as page_readings
+from coldwright.web.repair import page as page_repair
+from coldwright.web.signs import page as page_signs
 from coldwright.web.site import Site
 
 _WORTH_ZIPPING = 1000  # bytes

@@ -12,11 +12,12 @@ from coldwright.readings.job import Job
 from coldwright.readings.jobfile import JobFile
 
 if TYPE_CHECKING:
+    from coldwright.leak.search import SearchReport
     from coldwright.learning.proven import Proven
+    from coldwright.transient.hours import Hours
     from coldwright.usecases.inside import Inside
-    from coldwright.usecases.leak_search import SearchReport
-    from coldwright.usecases.pulldown import Asked, Hours
-    from coldwright.usecases.repair_report import RepairReport
+    from coldwright.usecases.pulldown import Asked
+    from coldwright.worth.report import RepairReport
 
 
 def _leak_search(job: Job, shop: Mapping[str, int]) -> SearchReport:

@@ -15,8 +15,9 @@ from coldwright.readings.jobfile import JobFile
 from coldwright.readings.mending import EFFECTS, WRITTEN
 from coldwright.readings.mending_section import STATES
 from coldwright.units import Dimension
-from coldwright.web.contexts import Choice, Fact, Field, FieldGroup
-from coldwright.web.wording import capital, plain
+from coldwright.web.pieces import Choice, Field, FieldGroup
+from coldwright.words.report import Fact
+from coldwright.words.wording import capital, plain
 
 _YES_NO = ("yes", "no")
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from coldwright.readings.job import Job
 
 if TYPE_CHECKING:
-    from coldwright.usecases.leak_search import SearchReport
+    from coldwright.leak.search import SearchReport
 
 _KEPT = 64
 
@@ -31,7 +31,7 @@ class LeakStore:
 
     def work_out(self, job: Job, others: Iterable[Job]) -> SearchReport:
         """The plan of a job, the finds in the shop's other jobs counted in."""
-        from coldwright.usecases.leak_search import shop_finds
+        from coldwright.usecases.leak import shop_finds
 
         found = self._search(job, shop_finds(others))
         with self._guard:

@@ -33,7 +33,7 @@ class LogStore:
         found = self._course(job.taken.log)
         if isinstance(found, BadInput):
             return job
-        from coldwright.usecases.log import with_course
+        from coldwright.logged.with_log import with_course
 
         return with_course(job, found)
 

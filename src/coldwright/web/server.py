@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from functools import lru_cache
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,7 @@ import uvicorn
 
 from coldwright.bootstrap import this_year
 from coldwright.diagnosis.result import Diagnosis
+from coldwright.kept import Kept
 from coldwright.readings.job import Job
 from coldwright.usecases.demo import demo_folder
 from coldwright.web.app import create_app
@@ -19,8 +20,10 @@ from coldwright.web.deps import Deps
 from coldwright.web.shelf import FolderShelf
 
 if TYPE_CHECKING:
+    from coldwright.case.background import Background
+    from coldwright.usecases.inside import Inside
     from coldwright.usecases.outcomes import ProvenFiles
-    from coldwright.usecases.repair_report import RepairReport
+    from coldwright.worth.report import RepairReport
 
 _KEPT_REPORTS = 16
 _LOOPBACK = ("localhost", "127.0.0.1")
@@ -54,12 +57,14 @@ def serve(
         Proven jobs beside those of `folder`.
     """
     proven = _proven(folder, proven_folder)
+    background = partial(_background, proven, shop_file)
     deps = Deps(
-        _diagnose(proven, shop_file),
+        _diagnose(background),
         FolderShelf(folder, demo_folder()),
-        repair=_repair(shop_file),
+        repair=_repair(background),
         proven=proven.read,
-        first_look=_first_look(proven, shop_file),
+        inside=_inside(background),
+        first_look=_first_look(background),
     )
     address = _EVERYWHERE if lan else host
     print(f"Coldwright: http://{'localhost' if lan else host}:{port}  (jobs in {folder})")
@@ -82,43 +87,53 @@ def _proven(folder: Path, also: Path | None) -> ProvenFiles:
     return ProvenFiles(places, besides=invented, missing_too=True)
 
 
-def _diagnose(proven: ProvenFiles, shop_file: Path | None) -> Callable[[Job], Diagnosis]:
+def _background(proven: ProvenFiles, shop_file: Path | None) -> Background:
+    """What a diagnosis stands on now: prices and outcomes are read anew, they change."""
+    from coldwright.learning.experience import background_of
+    from coldwright.readings.shop import NO_SHOP, load_shop
+
+    shop = NO_SHOP if shop_file is None else load_shop(shop_file)
+    return background_of(shop=shop, this_year=this_year(), proven=proven.read())
+
+
+def _diagnose(background: Callable[[], Background]) -> Callable[[Job], Diagnosis]:
     """The use case, imported only now: it brings the compiled kernels with it."""
-    from coldwright.readings.shop import NO_SHOP, load_shop
-    from coldwright.usecases.diagnose import diagnose
+    from coldwright.case.case import Case
+    from coldwright.usecases.diagnose import diagnosis_of
 
-    def worked_out(job: Job) -> Diagnosis:
-        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-        return diagnose(job, proven=proven.read(), shop=shop, this_year=this_year())
-
-    return worked_out
+    return lambda job: diagnosis_of(Case(job, background()))
 
 
-def _first_look(proven: ProvenFiles, shop_file: Path | None) -> Callable[[Job], Diagnosis | None]:
+def _first_look(background: Callable[[], Background]) -> Callable[[Job], Diagnosis | None]:
     """Odds at once from the appliances that were simulated before."""
-    from coldwright.readings.shop import NO_SHOP, load_shop
+    from coldwright.case.case import Case
     from coldwright.usecases.diagnose import first_look
 
-    def looked(job: Job) -> Diagnosis | None:
-        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-        return first_look(job, proven=proven.read(), shop=shop, this_year=this_year())
-
-    return looked
+    return lambda job: first_look(Case(job, background()))
 
 
-def _repair(shop_file: Path | None) -> Callable[[Job, Diagnosis, str | None], RepairReport]:
-    """The use case with the shop's settings, read anew for each job: prices change."""
-    from coldwright.readings.shop import NO_SHOP, Shop, load_shop
-    from coldwright.usecases.repair import repair
-    from coldwright.usecases.repair_choice import with_sheet
+def _inside(background: Callable[[], Background]) -> Callable[[Job], Inside]:
+    """The leading fault of the same odds, drawn."""
+    from coldwright.case.case import Case
+    from coldwright.usecases.inside import inside_of
 
-    @lru_cache(_KEPT_REPORTS)
-    def kept(job: Job, diagnosis: Diagnosis, shop: Shop) -> RepairReport:
-        return repair(job, shop=shop, diagnosis=diagnosis, this_year=this_year())
+    return lambda job: inside_of(Case(job, background()))
+
+
+def _repair(
+    background: Callable[[], Background],
+) -> Callable[[Job, Diagnosis, str | None], RepairReport]:
+    """The use case with the shop's settings."""
+    from coldwright.case.case import Case
+    from coldwright.usecases.repair import repair_of
+    from coldwright.worth.choice import with_sheet
+
+    reports: Kept[RepairReport] = Kept(_KEPT_REPORTS)
 
     def worked_out(job: Job, diagnosis: Diagnosis, alternative: str | None) -> RepairReport:
-        shop = NO_SHOP if shop_file is None else load_shop(shop_file)
-        report = kept(job, diagnosis, shop)
+        case = Case(job, background())
+        key = (job, diagnosis, case.background.shop)
+        report = reports.get(key, lambda: repair_of(case, diagnosis=diagnosis))
         return report if alternative is None else with_sheet(report, alternative)
 
     return worked_out

@@ -10,18 +10,22 @@ from urllib.parse import quote
 from fastapi import Depends, Request
 from starlette.responses import RedirectResponse, Response
 
+from coldwright.case.case import digest
 from coldwright.errors import ColdwrightError
 from coldwright.readings.jobfile import JobFile
-from coldwright.web.contexts import JobPage, LeakPart, OddsPage, PendingLeak, PendingOdds
-from coldwright.web.contexts_outcome import OutcomePart
+from coldwright.web.addresses import job_url
 from coldwright.web.deps import Deps, JobShelf
+from coldwright.web.job.context import JobPage
+from coldwright.web.job.view import Asked, job_page
+from coldwright.web.leak.context import LeakPart, PendingLeak
+from coldwright.web.leak.view import LeakDraft, leak_part
 from coldwright.web.leak_store import LeakStore
-from coldwright.web.odds_store import OddsStore, digest
+from coldwright.web.odds.context import OddsPage, PendingOdds
+from coldwright.web.odds.view import odds_page
+from coldwright.web.odds_store import OddsStore
+from coldwright.web.outcome.context import OutcomePart
+from coldwright.web.outcome.view import OutcomeDraft, outcome_part
 from coldwright.web.shelf import named
-from coldwright.web.view_job import Asked, job_page, job_url
-from coldwright.web.view_leak import LeakDraft, leak_part
-from coldwright.web.view_odds import odds_page
-from coldwright.web.view_outcome import OutcomeDraft, outcome_part
 
 _MOST_FIELDS = 200
 

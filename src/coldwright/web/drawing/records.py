@@ -64,7 +64,7 @@ class Pin:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """templates/_drawing.html"""
+    """job/_drawing.html"""
 
     top: float  # y where it begins
     width: float

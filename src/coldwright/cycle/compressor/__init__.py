@@ -1,0 +1,1 @@
+"""The compressor: physical, by ten coefficients, and the fit of those."""

@@ -1,0 +1,1 @@
+"""The closed circuit solved: residuals, solvers, running state, sizing, stability."""

@@ -1,0 +1,1 @@
+"""The circuit at rest, and how it gets there after a stop."""

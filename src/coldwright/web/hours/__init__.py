@@ -1,0 +1,1 @@
+"""An appliance over hours."""

@@ -1,0 +1,120 @@
+"""A job's appliance over hours: hours/hours.html. Computed when asked, a few seconds."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from fastapi import APIRouter
+from markupsafe import Markup
+from starlette.responses import Response
+
+from coldwright.catalogue.priors import FAULTS
+from coldwright.errors import BadInput, ColdwrightError
+from coldwright.readings.job import Job
+from coldwright.units import Dimension as D
+from coldwright.units import System, parse, show
+from coldwright.web import render
+from coldwright.web.addresses import job_url
+from coldwright.web.hours.context import HoursPage
+from coldwright.web.pieces import Choice
+from coldwright.web.shelf import named
+from coldwright.web.site import Site
+from coldwright.words.report import Fact
+from coldwright.words.wording import fault as in_words
+
+if TYPE_CHECKING:
+    from coldwright.transient.hours import Hours
+    from coldwright.usecases.pulldown import Asked
+
+SOUND = "nothing_wrong"
+SHOWN_H = (12.0, 24.0, 48.0)
+KWH = 3.6e6  # [J]
+# Not something that is run over hours, or not modelled
+LEFT_OUT = ("moisture", "non_condensables", "control", "wrong_fill")
+
+
+def router(site: Site) -> APIRouter:
+    """GET /jobs/{name}/hours."""
+    routes = APIRouter()
+
+    @routes.get("/jobs/{name}/hours")
+    def hours(name: str, fault: str = "", severity: str = "", length: str = "24") -> Response:
+        job = named(site.shelf.open(name).job, name)
+        found, error = None, ""
+        if fault:
+            try:
+                found = site.hours(job, _asked(fault, severity, length))
+            except ColdwrightError as raised:
+                error = str(raised)
+        shown = _page(job, name, fault or SOUND, severity, length, found, error)
+        return render.page(shown, 422 if error else 200)
+
+    return routes
+
+
+def _asked(fault: str, severity: str, length: str) -> Asked:
+    from coldwright.usecases.pulldown import Asked
+
+    if fault not in _choices():
+        raise BadInput("form", "fault", fault, "one of " + ", ".join(_choices()))
+    if length not in {f"{h:g}" for h in SHOWN_H}:
+        raise BadInput("form", "length", length, "12, 24 or 48 hours")
+    if fault == SOUND:
+        return Asked(hours=float(length))
+    kind = FAULTS[fault].severity
+    value = math.nan
+    if kind is not None:
+        dimension = D.POWER if kind.unit == "W" else D.FRACTION
+        value = parse(severity, dimension, file="form", key="severity")
+    return Asked(hours=float(length), faults=((fault, value),))
+
+
+def _choices() -> tuple[str, ...]:
+    return tuple(name for name in FAULTS if name not in LEFT_OUT)
+
+
+def _page(
+    job: Job, name: str, fault: str, severity: str, length: str, found: Hours | None, error: str
+) -> HoursPage:
+    title = job.title or name
+    figure = Markup("")
+    if found is not None:
+        from coldwright.figures.hours import over_time_svg
+        from coldwright.logged.over_time import over_time
+
+        # Every word in it was escaped when it was drawn
+        figure = Markup(over_time_svg(over_time(found, f"{title} over {length} hours")))
+    return HoursPage(
+        job_url(name), title,
+        tuple(Choice(one, in_words(one), one == fault) for one in _choices()), severity,
+        tuple(Choice(f"{h:g}", f"{h:g} hours", f"{h:g}" == length) for h in SHOWN_H), error,
+        () if found is None else _facts(found), figure, () if found is None else found.notes,
+    )  # fmt: skip
+
+
+def _facts(found: Hours) -> tuple[Fact, ...]:
+    r, two = found.result, not math.isnan(found.fresh_food_set_k)
+    facts = [Fact("Fresh food cold after", _clock(r.fresh_food_reached_s))] if two else []
+    facts += [
+        Fact("Freezer cold after", _clock(r.freezer_reached_s)),
+        Fact("Thermostat first stops it after", _clock(r.pull_down_s)),
+    ]
+    day = r.daily
+    if day is None:
+        return (*facts, Fact("An ordinary day", "none yet in this time"))
+    facts += [
+        Fact("Then a day takes", f"{day.energy_j_day / KWH:.2f} kWh"),
+        Fact("and it runs", f"{100.0 * day.run_fraction:.0f} % of the time"),
+        Fact("with starts an hour", f"{day.cycles_per_hour:.1f}"),
+        Fact("Freezer then", show(day.freezer_k, D.TEMPERATURE, System.SI)),
+    ]
+    if two:
+        facts.append(Fact("Fresh food then", show(day.fresh_food_k, D.TEMPERATURE, System.SI)))
+    return tuple(facts)
+
+
+def _clock(seconds: float) -> str:
+    if math.isnan(seconds):
+        return "not reached"
+    return f"{seconds // 3600.0:.0f} h {seconds % 3600.0 // 60.0:02.0f} min"

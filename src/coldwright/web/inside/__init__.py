@@ -1,0 +1,1 @@
+"""The circuit inside, with the leading fault and sound."""

@@ -1,0 +1,1 @@
+"""One job, one long page."""

@@ -1,0 +1,1 @@
+"""The leak search of a job."""

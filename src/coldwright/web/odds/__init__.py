@@ -1,0 +1,1 @@
+"""The odds of a job with reasons and next checks."""

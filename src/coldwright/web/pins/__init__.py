@@ -1,0 +1,1 @@
+"""Three pins nobody has named."""

@@ -1,0 +1,1 @@
+"""Mend or replace: the comparison, the owner's page, the sheet for the bench."""

@@ -1,0 +1,1 @@
+"""One vocabulary for command line and page; no HTML, no terminal."""
