@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from bench.accuracy.score import groups_of, present
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.readings.job import Job
 from coldwright.readings.jobfile import load_job
@@ -99,8 +100,23 @@ def answer_of(found: Diagnosis) -> Answer:
 
 
 def place(case: Case, answer: Answer) -> int:
-    """Place of the first accepted hypothesis, 0 for the first; 99 where there are no odds."""
+    """Place of the first accepted group, 0 for the first; 99 where there are no odds.
+
+    Groups as in the simulated study: a fault alone or beside another is one, and so is a
+    restriction of drier or capillary.
+    """
+    accepted = {name for f in case.accepted for name in groups_of(f)}
+    return next((n for n, (f, _) in enumerate(groups(answer)) if f in accepted), 99)
+
+
+def strict_place(case: Case, answer: Answer) -> int:
+    """The same by hypothesis: two faults at once are not either of them."""
     return next((n for n, (f, _) in enumerate(answer.odds) if f in case.accepted), 99)
+
+
+def groups(answer: Answer) -> list[tuple[str, float]]:
+    """Probability that each group is there, most probable first."""
+    return sorted(present(dict(answer.odds)).items(), key=lambda pair: -pair[1])
 
 
 def firm(answer: Answer) -> bool:
@@ -121,7 +137,7 @@ def calibration(cases: Sequence[Case], answers: Sequence[Answer]) -> tuple[float
     .. [1] Naeini et al. (2015), AAAI: expected calibration error.
     """
     pairs = [
-        (a.odds[0][1], float(place(c, a) == 0))
+        (groups(a)[0][1], float(place(c, a) == 0))
         for c, a in zip(cases, answers, strict=True)
         if a.odds
     ]
@@ -138,6 +154,7 @@ def figures(cases: Sequence[Case], answers: Sequence[Answer]) -> list[tuple[str,
     """The figures of the page by name."""
     both = list(zip(cases, answers, strict=True))
     places = [place(c, a) for c, a in both]
+    strict = [strict_place(c, a) for c, a in both]
     n = max(len(both), 1)
     said, right, gap = calibration(cases, answers)
     needed = [a.opened for c, a in both if c.sealed]
@@ -146,6 +163,8 @@ def figures(cases: Sequence[Case], answers: Sequence[Answer]) -> list[tuple[str,
         ("cases", str(len(both))),
         ("first place", f"{sum(p == 0 for p in places) / n:.0%}"),
         ("first two", f"{sum(p <= 1 for p in places) / n:.0%}"),
+        ("first place, pairs apart", f"{sum(p == 0 for p in strict) / n:.0%}"),
+        ("first two, pairs apart", f"{sum(p <= 1 for p in strict) / n:.0%}"),
         ("mean odds of the first place", f"{said:.2f}"),
         ("calibration error, of the mean", f"{abs(said - right):.2f}"),
         ("calibration error, five bins", f"{gap:.2f}"),
@@ -182,7 +201,7 @@ def _by_fault(sure: Sequence[tuple[Case, Answer]]) -> list[str]:
 def _by_case(both: Sequence[tuple[Case, Answer]]) -> list[str]:
     lines = ["| case | found | first | second | sealed | |", "|---|---|---|---|---|---|"]
     for c, a in both:
-        told = [f"{f} {p:.2f}" for f, p in a.odds[:2]] or [a.refused or "", ""]
+        told = [f"{f} {p:.2f}" for f, p in groups(a)[:2]] or [a.refused or "", ""]
         marks = ["" if place(c, a) == 0 else f"place {place(c, a) + 1}"]
         marks += ["opened"] * a.opened + ["wrong"] * wrong(c, a) + ["unconfirmed"] * (not c.counts)
         said = " ".join(m for m in marks if m)

@@ -17,6 +17,8 @@ from coldwright.diagnosis.subject import Subject
 from coldwright.electrical.from_job import electrical_of, locked_keys
 from coldwright.readings.job import Job, Reading
 
+# A rotor that does not turn heats its shell: no running state, and no state at rest, has that
+_HEATED_BY_TRYING = frozenset({"shell_temperature", "discharge_line_temperature"})
 _AT_ONCE_S = 1e-3  # time constant of a lag that has died out
 WHOLE = frozenset({"appliance_power", "appliance_current"})
 # Watts that come and go and are in no simulated state, with their plain words
@@ -76,6 +78,9 @@ def evidence_of(job: Job, subject: Subject, tools: Mapping[str, Instrument]) -> 
     boundary = says_nothing(subject.settled)
     boundary |= not_alone(job)
     boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
+    tripped = job.sign("compressor_hums_and_trips")
+    if tripped is not None and tripped.seen:
+        boundary |= _HEATED_BY_TRYING
     used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
     signs = [s for s in job.signs if s.key in SIGN_MODELS]
     findings = findings_of(job, subject.room_k)

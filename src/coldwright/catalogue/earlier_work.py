@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from types import MappingProxyType
 
 from coldwright.catalogue.finding import Finding
@@ -49,6 +50,7 @@ UNNAMED = 0.35  # chance that parts not named were those at fault
 RELAPSED = 0.25  # of renewed parts that were the cause, those that failed again or were poor
 
 
+@cache
 def finding_of(work: str, held: bool) -> Finding:
     """What it says that a piece of work helped, or did not.
 

@@ -16,7 +16,7 @@ from coldwright.errors import require
 CONFIRMED = 1.0 / 3.0  # of the false rate that is left once the question back was answered, ours
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # one record each: equal only to itself
 class Finding:
     """One finding.
 

@@ -155,6 +155,14 @@ DEFROST = (
         "mains", fan="evaporator",
     ),
     Finding(
+        "defrost_sensor_off_its_table",
+        {"defrost_sensor": 0.95, "timer_in_defrost": 0.05, "board_in_defrost": 0.3},
+        0.015, 0.95, 0.02, "ohms against the table at a known temperature",
+        "The sensor at the coil, in ice water, leads off, against its own table?",
+        "Unplugged: the coil sensor's ohms in ice water against its table; off by a tenth?", 8,
+        "multimeter", "mains", fan="evaporator",
+    ),
+    Finding(
         "defrost_timer_stuck",
         {"defrost_timer": 0.85, "timer_in_defrost": 0.75},
         0.015, 0.95, 0.02, "it does not go on by itself in an hour or two",
@@ -210,8 +218,8 @@ DOOR = (
     ),
     Finding(
         "door_left_open_hours",
-        {"door_ajar": 0.75, "door_was_open": 0.97, "humid_ice": 0.50},
-        0.02, 0.97, 0.01, "hours with the door open warm any cabinet, and ice its coil",
+        {"door_ajar": 0.80, "door_was_open": 0.97, "humid_ice": 0.50},
+        0.012, 0.97, 0.006, "hours with the door open warm any cabinet, and ice its coil",
     ),
     Finding(
         "door_warped",
@@ -283,7 +291,7 @@ CONTROL = (
         "sensor_off_its_table",
         {**_of(SENSORS, 0.93)},
         0.02, 0.95, 0.02, "ohms against the table at a known temperature",
-        "In ice water, leads off, against this sensor's own table?",
+        "The compartment's sensor, in ice water, leads off, against its own table?",
         "Unplugged: the sensor's ohms in ice water against its table; off by a tenth or more?", 8,
         "multimeter", "mains",
     ),
@@ -316,6 +324,9 @@ CONTROL = (
 USE = (
     Finding("cold_room_for_class", {"cold_room": 0.97}, 0.04, 0.97, 0.01,
             "below its climate class one thermostat calls too little and the freezer softens",
+            source="IEC 62552-1 (2015), climate classes; rates ours"),
+    Finding("far_below_class", {"cold_room": 0.97}, 0.008, 0.97, 0.004,
+            "8 K below it the thermostat hardly calls at all: few stand so, most of them suffer",
             source="IEC 62552-1 (2015), climate classes; rates ours"),
     Finding("hot_room_for_class", {"hot_room": 0.95, "condenser_air": 0.10}, 0.04, 0.97, 0.01,
             "above its climate class a sound one may not hold",

@@ -40,24 +40,24 @@ class Fault:
 
 _FLOW = Severity(0.05, 0.9, "fraction")
 _FAULTS = (
-    Fault("nothing_wrong", 0.11, None, "hot room, setting, use: a common call"),
-    Fault("undercharge", 0.185, Severity(0.15, 0.95, "fraction"),
+    Fault("nothing_wrong", 0.12, None, "hot room, setting, use: a common call"),
+    Fault("undercharge", 0.175, Severity(0.15, 0.95, "fraction"),
           "leaks are the usual end of a sealed circuit"),
     Fault("overcharge", 0.02, Severity(1.05, 1.6, "fraction"), "only after somebody added some"),
-    Fault("capillary_restricted", 0.065, _FLOW, "debris, oil wax, a kink; rarer than leaks"),
-    Fault("capillary_blocked", 0.037, None, "the end of a restriction"),
-    Fault("drier_restricted", 0.046, _FLOW, "crumbling desiccant, debris on the screen"),
-    Fault("weak_compressor", 0.083, Severity(0.1, 0.9, "fraction"), "worn valves, old machines"),
+    Fault("capillary_restricted", 0.05, _FLOW, "debris, oil wax, a kink; rarer than leaks"),
+    Fault("capillary_blocked", 0.028, None, "the end of a restriction"),
+    Fault("drier_restricted", 0.036, _FLOW, "crumbling desiccant, debris on the screen"),
+    Fault("weak_compressor", 0.055, Severity(0.1, 0.9, "fraction"), "worn valves, old machines"),
     Fault("condenser_air", 0.083, Severity(0.1, 0.9, "fraction"), "dust and built-in cabinets"),
-    Fault("evaporator_air", 0.15, Severity(0.05, 0.9, "fraction"),
+    Fault("evaporator_air", 0.18, Severity(0.05, 0.9, "fraction"),
           "defrost parts and fans of frost-free machines fail often"),
-    Fault("heat_load", 0.074, Severity(5.0, 150.0, "W", by_ratio=True),
+    Fault("heat_load", 0.08, Severity(5.0, 150.0, "W", by_ratio=True),
           "seals and doors; gasket air 1.5-29 W (quoted in gasket studies), stuck heater above"),
-    Fault("compressor_not_running", 0.074, None, "starting device, supply, winding, seized"),
+    Fault("compressor_not_running", 0.095, None, "starting device, supply, winding, seized"),
     Fault("non_condensables", 0.006, Severity(0.002, 0.05, "mol", by_ratio=True),
           "a hasty evacuation; air drawn in by a leak comes with a lost charge"),
-    Fault("moisture", 0.011, None, "circuits that were opened, or leak below atmospheric pressure"),
-    Fault("control", 0.05, None, "thermostat, air flap, defrost control: sound circuits all"),
+    Fault("moisture", 0.01, None, "circuits that were opened, or leak below atmospheric pressure"),
+    Fault("control", 0.075, None, "thermostat, air flap, defrost control: sound circuits all"),
     Fault("wrong_fill", 0.006, None, "only after somebody worked on it"),
 )  # fmt: skip
 FAULTS: Mapping[str, Fault] = MappingProxyType({fault.identifier: fault for fault in _FAULTS})
@@ -118,7 +118,7 @@ _NEVER_OPENED = {
     "overcharge": 0.05, "non_condensables": 0.2, "moisture": 0.4, "wrong_fill": 0.02,
 }  # fmt: skip
 # It leaked then; was the leak found?
-_TOPPED_UP = {"overcharge": 3.0, "undercharge": 1.6, "wrong_fill": 1.5}
+_TOPPED_UP = {"overcharge": 3.0, "undercharge": 2.5, "wrong_fill": 1.5}
 # Growth from 0 to many months since it worked well, half way at 2 months.
 _SLOW = {
     "undercharge": (0.7, 1.6),  # a slow leak starves it over months

@@ -184,8 +184,7 @@ PARTS: Mapping[str, Part] = MappingProxyType(
     }
 )
 DEFROST_PARTS = tuple(p.identifier for p in _DEFROST)
-SENSORS = ("sensor_no_call", "sensor_warm", "sensor_drift", "sensor_no_air", "sensor_cold",
-           "defrost_sensor")  # fmt: skip
+SENSORS = ("sensor_no_call", "sensor_warm", "sensor_drift", "sensor_no_air", "sensor_cold")
 BOARDS = ("board_no_call", "board_on", "board_in_defrost")
 
 

@@ -12,6 +12,7 @@ from coldwright.readings.job import Job
 
 _CLASSES_C = {"SN": (10.0, 32.0), "N": (16.0, 32.0), "ST": (16.0, 38.0), "T": (16.0, 43.0)}
 _UNTOLD_C = (13.0, 35.0)  # between the classes, where the plate tells none, ours
+FAR_K = 8.0  # below its class a thermostat hardly calls, ours
 DAY_H = 24.0
 OPEN_H = 1.0  # hours with the door open that warm a cabinet, ours
 ICES_UP_WEEKS = (0.3, 12.0)  # a coil that never defrosts takes that long, ours
@@ -32,7 +33,9 @@ def circumstances(job: Job, room_k: float) -> tuple[tuple[str, bool, str], ...]:
     low, high = _span(job.plate.climate_class)
     if math.isfinite(room_k):
         room = room_k - 273.15
-        if room < low:
+        if room < low - FAR_K:
+            found.append(("far_below_class", True, "room far colder than its climate class"))
+        elif room < low:
             found.append(("cold_room_for_class", True, "room colder than its climate class"))
         if room > high:
             found.append(("hot_room_for_class", True, "room hotter than its climate class"))
