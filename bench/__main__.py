@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from bench import whole
-from bench.members import ROOMS_K
+from bench.members import FAULTS, ROOMS_K
 from bench.slow_twin import ANSWERS
 from bench.twins import Compared, Timed, compared, running
-from coldwright.faults.kinds import FAULTS
 
 SEED = 20260303
 SOLVE_S, ENSEMBLE_S, REWEIGH_S, START_S = 0.3e-3, 3.0, 20e-3, 1.5

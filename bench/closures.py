@@ -14,13 +14,12 @@ from pathlib import Path
 import numpy as np
 
 from bench.balances import Closures, closures_of
-from bench.members import ERAS, GROUPS, PLAIN, ROOMS_K, Draw, Loops, Solved, draw, solve
+from bench.members import ERAS, FAULTS, GROUPS, PLAIN, ROOMS_K, Draw, Loops, Solved, draw, solve
 from coldwright import __version__
 from coldwright.catalogue.families import FAMILIES, PARAMETER_SET
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import Position
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
-from coldwright.faults.kinds import FAULTS
 
 SEED = 20260301
 MEMBERS = 10_000

@@ -21,10 +21,9 @@ from coldwright.catalogue.sizing import (
 )
 from coldwright.circuit.records import EvaporatorKind
 from coldwright.circuit.vector import SURROUNDINGS
-from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solver.members import flat, solve_range
-from coldwright.cycle.state import SOLVED, STATE
+from coldwright.cycle.solver.members import solve_members
+from coldwright.cycle.state import SOLVED
 
 NAN = float("nan")
 ERAS = (
@@ -104,16 +103,7 @@ def settle_at(med: Medium, members: Members, circuits: np.ndarray, room_k: float
     s0["fresh_food_k"], s0["freezer_k"] = members.set_fresh_food_k, members.set_freezer_k
     c1, s1 = circuits.copy(), s0.copy()
     s1["room_k"] = room_k
-    out, u = np.zeros(n, STATE), members.unknowns.copy()
-    c_work, s_work = c1.copy(), s1.copy()
-    views = [flat(a) for a in (c0, s0, c1, s1, c_work, s_work)]
-    settled, blocked = np.full(n, True), np.full(n, False)
-
-    def loop(first: int, last: int) -> None:
-        solve_range(first, last, med, *views, c_work, s_work, settled, blocked, u, out)
-
-    in_batches(loop, n)
-    return out
+    return solve_members(med, (c0, s0), (c1, s1), members.unknowns, settled=True)
 
 
 def healthy_values(states: np.ndarray, room_k: float) -> dict[str, np.ndarray]:

@@ -137,7 +137,7 @@ def job_text(row) -> str:  # type: ignore[no-untyped-def]
     if signs:
         lines += ["", "[signs]"]
         for sign in signs:
-            p = sign_probability(sign, fault, true.severity, true.states)[0]
+            p = sign_probability(sign, true.faults, true.severity, true.states)[0]
             lines.append(f"{sign} = {'true' if rng.random() < p else 'false'}")
     return "\n".join(lines) + "\n"
 

@@ -93,9 +93,9 @@ def text_of(example: Example) -> str:
     sized = unpack_circuit(members.circuits[0])
     grams = round(1e3 * float(members.design_charge_kg[0]))
     rounded = [(key, float(f"{value:.{DIGITS}g}")) for key, value in geometry_of(sized)]
-    circuit = circuit_from_geometry(rounded, 1e-3 * grams, file=example.name)
+    circuit = circuit_from_geometry(rounded, 1e-3 * grams, example.refrigerant, file=example.name)
     if example.polynomial:
-        circuit = with_polynomial(circuit, _rounded(fit_polynomial(circuit, med).polynomial))
+        circuit = with_polynomial(circuit, _rounded(fit_polynomial(circuit).polynomial))
     return "\n".join(
         (
             "# An invented appliance: the middle member of its family, sized by",

@@ -22,9 +22,13 @@ from coldwright.cycle.medium import Medium, medium
 from coldwright.cycle.solver.members import flat, solve_range
 from coldwright.cycle.state import STATE
 from coldwright.diagnosis.population import at_rest
-from coldwright.faults.kinds import FAULTS
+from coldwright.faults import registry
 
 NAN = float("nan")
+# Effects of the faults that are common and come about in one way
+FAULTS = tuple(
+    f.effect for f in registry.FAULTS.values() if f.effect is not None and not f.rare
+)  # fmt: skip
 ROOMS_K = (283.15, 316.15)  # 10..43 degC
 FREQUENCY = 60.0  # [Hz]
 GROUPS = tuple((f.kind, refrigerant, year) for f in FAMILIES for refrigerant, year in ERAS)

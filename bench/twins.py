@@ -15,11 +15,10 @@ from statistics import median
 import CoolProp
 import numpy as np
 
-from bench.members import GROUPS, Bench, Draw, draw
+from bench.members import FAULTS, GROUPS, Bench, Draw, draw
 from bench.slow_twin import ANSWERS
 from coldwright.catalogue.sizing import DESIGN_ROOM_K
 from coldwright.cycle.state import SOLVED
-from coldwright.faults.kinds import FAULTS
 from coldwright.refrigerant.saturation import saturation_pressure, saturation_temperature
 
 EVERY = 5  # each so-manieth group of kind, refrigerant and year

@@ -84,7 +84,7 @@ def reweighing(job: Job, ensemble: Ensemble) -> tuple[float, int]:
     for _ in range(9):
         for block in ensemble.blocks:  # the new reading's true values are worked out afresh
             for population in block.populations:
-                block.columns.pop((population.fault, new), None)
+                block.columns.pop((population.faults, new), None)
         start = time.perf_counter()
         weigh(ensemble, evidence)
         taken.append(time.perf_counter() - start)

@@ -56,7 +56,7 @@ def differences(batches: int = BATCHES, seed: int = SEED) -> dict[str, np.ndarra
             NAN if settled else 256.0 + 35.0 * warm, settled, volts, float("inf"), (), (),
         )  # fmt: skip
         z = rng.standard_normal((SIZE, DIMENSIONS))
-        fault = hypothesis_named(str(rng.choice(names, p=chances)))
+        fault = hypothesis_named(*names[rng.choice(len(names), p=chances)])
         closures = foreign.draw(rng, SIZE)
         own_med, med = medium(gas), foreign.foreign_medium(gas, closures)
         own = simulate(own_med, subject, fault, z, members_for(own_med, subject, z),

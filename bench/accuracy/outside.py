@@ -99,8 +99,8 @@ Two circuits with two evaporators or a variable-speed drive are outside the mode
 
 def _rows(both: list[tuple[dict, dict]]) -> list[str]:
     out = []
-    for name in sorted({j["fault"] for j, _ in both if "+" not in j["fault"]}):
-        group = score.label(name)
+    for name in sorted({j["fault"] for j, _ in both if len(score.apart(j["fault"])) == 1}):
+        group = score.labels(name)[0]
         own = [(j, a) for j, a in both if j["fault"] == name]
         if len(own) < FEWEST:
             continue
@@ -127,14 +127,14 @@ def _first(some: list[tuple[dict, dict]]) -> str:
 
 def _pairs(both: list[tuple[dict, dict]]) -> list[str]:
     out = []
-    for name in sorted({j["fault"] for j, _ in both if "+" in j["fault"]}):
+    for name in sorted({j["fault"] for j, _ in both if len(score.apart(j["fault"])) > 1}):
         own = [a for j, a in both if j["fault"] == name]
         first, second = score.groups_of(name)
         there = [score.present(a["odds"]) for a in own]
-        wanted = tuple(score.label(f) for f in name.split("+"))
+        wanted = score.labels(name)
         pair = [
             sum(p for f, p in a["odds"].items()
-                if tuple(score.label(x) for x in f.split("+")) == wanted)
+                if score.labels(f) == wanted)
             for a in own
         ]  # fmt: skip
         out.append(
@@ -152,7 +152,7 @@ def _visits(both: list[tuple[dict, dict]]) -> list[str]:
             continue
         place = score.places([j for j, _ in own], [a for _, a in own])
         strong = np.array([(j["effect"] or 0.0) >= 0.25 for j, _ in own])
-        needs = np.array([hypothesis_named(j["fault"]).sealed for j, _ in own])
+        needs = np.array([hypothesis_named(*score.apart(j["fault"])).sealed for j, _ in own])
         odds = np.array(
             [sum(p for f, p in a["odds"].items() if hypothesis_named(f).sealed) for _, a in own]
         )

@@ -25,6 +25,7 @@ from coldwright.catalogue.sizing import DIMENSIONS, Known, Members, kinds
 from coldwright.catalogue.ways import WAYS
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind
+from coldwright.cli.as_json import joined
 from coldwright.cycle.medium import medium
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import Population, members_for, simulate
@@ -94,7 +95,7 @@ def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
     assert known.evaporator is not None
     coils = known.condenser.name.lower(), known.evaporator.name.lower()
     prior = prior_with_pairs(complaint, Background(condenser=coils[0], evaporator=coils[1]), gas)
-    fault = str(rng.choice(list(prior), p=list(prior.values())))
+    faults = list(prior)[rng.choice(len(prior), p=list(prior.values()))]
     room = float(np.clip(rng.normal(297.0, 4.0), 289.15, 313.15))
     volts = 120.0 if known.frequency_hz == 60.0 else 230.0
     closures = foreign.draw(rng, 1)
@@ -111,7 +112,7 @@ def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
         return None
 
     def solved(where: Subject) -> Population:
-        chosen = hypothesis_named(fault)
+        chosen = hypothesis_named(*faults)
         if is_foreign:
             return foreign.truth(med, where, chosen, z, members, closures, gas)
         return simulate(med, where, chosen, z, members, refrigerant=gas)
@@ -156,10 +157,10 @@ def _one(rng: np.random.Generator, *, is_foreign: bool) -> dict | None:
         "complaint": complaint,
         "room_k": round(room, 2),
         "settled": settled,
-        "fault": fault,
+        "fault": joined(faults),
         "severity": _number(true.severity[0]),
-        "way": None if true.way is None else WAYS[fault][int(true.way[0])].fault.identifier,
-        "effect": _effect(fault, true, members, room, settled),
+        "way": None if true.way is None else WAYS[faults[0]][int(true.way[0])].effect.identifier,
+        "effect": _effect(faults[0], true, members, room, settled),
         "readings": boundary | outside,
         "signs": visit.look(true, rng, foreign=is_foreign),
         "opened": opened,
@@ -171,7 +172,7 @@ def _number(x: float) -> float | None:
 
 
 def _effect(
-    fault: str, true: Population, members: Members, room: float, settled: bool
+    leading: str, true: Population, members: Members, room: float, settled: bool
 ) -> float | None:
     """1 - fraction; overcharge: fraction - 1; heat load: share of the healthy cabinet's load.
 
@@ -180,7 +181,6 @@ def _effect(
     came about leaves nothing to see at this visit: a shifted setting or flap in a cabinet
     on its way, an ice plug that has just melted.
     """
-    leading = fault.split("+")[0]
     severity = float(true.severity[0])
     if leading == "nothing_wrong" or (true.way is not None and not _shows(true, settled)):
         return None
@@ -204,10 +204,10 @@ def _effect(
 def _shows(true: Population, settled: bool) -> bool:
     """Whether the way a fault came about moves anything at this visit."""
     assert true.way is not None
-    way = WAYS[true.fault][int(true.way[0])]
+    way = WAYS[true.faults[0]][int(true.way[0])]
     if way.which == "wrong_refrigerant":
         return True
-    return way.fault.identifier != "nothing_wrong" and (settled or not way.settled_only)
+    return way.effect.identifier != "nothing_wrong" and (settled or not way.settled_only)
 
 
 GAS_MOL = 0.03  # air that plainly spoils the condensing of a household circuit, ours

@@ -6,6 +6,7 @@ import numpy as np
 
 from bench.accuracy import powers, score
 from bench.accuracy.run import MEMBERS, SURE
+from coldwright.cli.as_json import joined
 from coldwright.diagnosis.fault_words import grams_of_air
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.posterior import EVIDENCE_POWER, INTERVAL_POWER
@@ -97,7 +98,7 @@ def _truth(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool
 
 def _tapped(jobs: Rows, answers: Rows) -> str:
     """The same jobs without and with the two pressures."""
-    needs = np.array([hypothesis_named(j["fault"]).sealed for j in jobs])
+    needs = np.array([hypothesis_named(*score.apart(j["fault"])).sealed for j in jobs])
     told = []
     for key in ("odds", "tapped"):
         odds = np.array([_sealed_odds(a[key]) for a in answers])
@@ -116,7 +117,7 @@ def _tapped(jobs: Rows, answers: Rows) -> str:
 
 
 def _figures(jobs: Rows, answers: Rows, rng: np.random.Generator, is_foreign: bool) -> list[str]:
-    needs = np.array([hypothesis_named(j["fault"]).sealed for j in jobs])
+    needs = np.array([hypothesis_named(*score.apart(j["fault"])).sealed for j in jobs])
     odds = np.array([_sealed_odds(a["odds"]) for a in answers])
     fits = np.array([a["surprise"] >= UNLIKELY for a in answers])
     advised = (odds >= OPEN_FROM) & fits
@@ -184,7 +185,7 @@ def _by_fault(
         "| true fault | jobs | first, all | effect 25 % or more | effect 50 % or more |",
         "|---|---|---|---|---|",
     ]
-    names = np.array(["+".join(score.label(f) for f in j["fault"].split("+")) for j in jobs])
+    names = np.array([joined(score.labels(j["fault"])) for j in jobs])
     for name in sorted(set(names)):
         m = names == name
         cells = [_percent(first[m & (effect >= e)], rng) for e in (0.25, 0.5)]

@@ -9,6 +9,9 @@ import time
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from pathlib import Path
 
+from bench.accuracy.score import apart
+from coldwright.cli.as_json import joined
+from coldwright.faults.record import Together
 from coldwright.readings.job import CircuitSeen, History, Job, Plate, Reading, Room, Sign, Taken
 
 FOLDER = Path(os.environ.get("COLDWRIGHT_ACCURACY", ".cache/accuracy"))
@@ -62,7 +65,8 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
     rough = weigh(case.ensemble, case.evidence).odds
     posterior = case.weighed
     intervals = {
-        f"{power:g}": severity_interval(posterior, raw["fault"], power=power) for power in POWERS
+        f"{power:g}": severity_interval(posterior, apart(raw["fault"]), power=power)
+        for power in POWERS
     }
     tapped = None
     if raw["opened"] and raw["number"] % TAPPED_EVERY == 0:
@@ -71,7 +75,7 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
         "number": raw["number"],
         "odds": _rounded(posterior.odds),
         "rough": _rounded(rough),
-        "logs": {g.population.fault: round(g.log_whole, 3) for g in posterior.groups},
+        "logs": {joined(g.population.faults): round(g.log_whole, 3) for g in posterior.groups},
         "tapped": tapped,
         "steps": _steps(posterior, case.evidence, seed),
         "severities": intervals,
@@ -83,8 +87,8 @@ def answer(raw: dict, members: int, seed: int = 20260101, refine: bool = True) -
     }
 
 
-def _rounded(odds: dict[str, float]) -> dict[str, float]:
-    return {k: round(v, 6) for k, v in odds.items()}
+def _rounded(odds: dict[Together, float]) -> dict[str, float]:
+    return {joined(k): round(v, 6) for k, v in odds.items()}
 
 
 def _steps(  # type: ignore[no-untyped-def]

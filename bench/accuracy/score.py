@@ -2,28 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.catalogue.priors import Background
+from coldwright.cli.as_json import joined
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
 
-RESTRICTION = ("capillary_restricted", "drier_restricted")
 BINS = 10
 LEAST_PRIOR = 1e-12  # as the odds take a fault that cannot be
 BOOTSTRAPS = 1_000
 
 
-def label(fault: str) -> str:
-    """A fault's name in the score."""
-    return "restriction" if fault in RESTRICTION else fault
+def apart(fault: str | Together) -> Together:
+    """A hypothesis as a tuple; the files of the study join two faults by '+'."""
+    return tuple(fault.split("+")) if isinstance(fault, str) else fault
 
 
-def groups_of(fault: str) -> tuple[str, ...]:
+def labels(fault: str | Together) -> Together:
+    """A hypothesis by its names in the score: faults mended alike share one."""
+    return tuple(FAULTS[one].label for one in apart(fault))
+
+
+def groups_of(fault: str | Together) -> Together:
     """The groups a hypothesis holds: one, or two where two faults act at once."""
-    return tuple(dict.fromkeys(label(one) for one in fault.split("+")))
+    return tuple(dict.fromkeys(labels(fault)))
 
 
-def present(odds: dict[str, float]) -> dict[str, float]:
+def present(odds: Mapping[str, float] | Mapping[Together, float]) -> dict[str, float]:
     """Probability that each group is there, alone or beside another."""
     out: dict[str, float] = {}
     for fault, p in odds.items():
@@ -38,7 +47,7 @@ def at_power(job: dict, row: dict, power: float) -> dict[str, float]:
     prior = prior_with_pairs(job["complaint"], coils, job["refrigerant"])
     logs = {}
     for fault, whole in row["logs"].items():
-        own = np.log(max(prior.get(fault, 0.0), LEAST_PRIOR))
+        own = np.log(max(prior.get(apart(fault), 0.0), LEAST_PRIOR))
         logs[fault] = own + power * (whole - own)
     top = max(logs.values())
     odds = {fault: float(np.exp(value - top)) for fault, value in logs.items()}
@@ -59,11 +68,8 @@ def log_loss(jobs: list[dict], answers: list[dict], key: str = "odds") -> np.nda
     """-ln of the odds of the hypothesis that is true, restrictions as one, per job. [nat]"""
     out = []
     for job, row in zip(jobs, answers, strict=True):
-        wanted = tuple(label(one) for one in job["fault"].split("+"))
-        p = sum(
-            q for fault, q in row[key].items()
-            if tuple(label(one) for one in fault.split("+")) == wanted
-        )  # fmt: skip
+        wanted = labels(job["fault"])
+        p = sum(q for fault, q in row[key].items() if labels(fault) == wanted)
         out.append(-np.log(max(p, 1e-6)))
     return np.array(out)
 
@@ -143,7 +149,7 @@ def interval(values: np.ndarray, rng: np.random.Generator) -> tuple[float, float
 
 def confusion(jobs: list[dict], answers: list[dict]) -> tuple[list[str], list[str], np.ndarray]:
     """Counts: rows the true hypothesis, columns the group put first."""
-    rows = sorted({"+".join(label(one) for one in j["fault"].split("+")) for j in jobs})
+    rows = sorted({joined(labels(j["fault"])) for j in jobs})
     firsts = []
     for row in answers:
         odds = present(row["odds"])
@@ -151,6 +157,6 @@ def confusion(jobs: list[dict], answers: list[dict]) -> tuple[list[str], list[st
     columns = sorted(set(firsts))
     table = np.zeros((len(rows), len(columns)), dtype=int)
     for job, first in zip(jobs, firsts, strict=True):
-        name = "+".join(label(one) for one in job["fault"].split("+"))
+        name = joined(labels(job["fault"]))
         table[rows.index(name), columns.index(first)] += 1
     return rows, columns, table

@@ -16,11 +16,11 @@ from coldwright.catalogue.sizing import DIMENSIONS, Known, size_members
 from coldwright.circuit.files import circuit_from_geometry
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
-from coldwright.cycle.medium import Medium, medium
+from coldwright.cycle.medium import Medium, medium, medium_of
 from coldwright.cycle.solver.running import Status, solve_running
 from coldwright.cycle.state import RunningState
 from coldwright.errors import NotSolved
-from coldwright.faults.kinds import fault_named
+from coldwright.faults.registry import effect_named
 from coldwright.readings.jobfile import load_job
 
 FOLDER = Path(coldwright.__file__).parent / "examples"
@@ -34,9 +34,17 @@ class Appliance:
     """A circuit and what flows in it."""
 
     name: str
-    refrigerant: str
     circuit: Circuit
-    med: Medium
+
+    @property
+    def refrigerant(self) -> str:
+        """What it is filled with."""
+        return self.circuit.refrigerant
+
+    @property
+    def med(self) -> Medium:
+        """Properties of what flows in it."""
+        return medium_of(self.circuit)
 
     def charged(self, share: float) -> Appliance:
         """With its charge times a share."""
@@ -59,7 +67,7 @@ class Appliance:
         pump = self.circuit.compressor
         pump = replace(pump, displacement_m3=pump.displacement_m3 * displacement_share)
         circuit = replace(self.circuit, compressor=pump)
-        return Appliance(self.name, refrigerant, circuit, medium(refrigerant))
+        return Appliance(self.name, replace(circuit, refrigerant=refrigerant))
 
 
 @cache
@@ -68,8 +76,10 @@ def shipped(stem: str) -> Appliance:
     job = load_job(FOLDER / f"{stem}.toml")
     assert job.plate.charge_kg is not None
     assert job.plate.refrigerant is not None
-    circuit = circuit_from_geometry(job.circuit.geometry, job.plate.charge_kg)
-    return Appliance(stem, job.plate.refrigerant, circuit, medium(job.plate.refrigerant))
+    circuit = circuit_from_geometry(
+        job.circuit.geometry, job.plate.charge_kg, job.plate.refrigerant
+    )
+    return Appliance(stem, circuit)
 
 
 @cache
@@ -97,7 +107,7 @@ def middle_member(
     if not members.good[0]:
         raise RuntimeError(f"{kind}, {refrigerant}, {year}: the middle member was not sized")
     circuit = unpack_circuit(members.circuits[0])
-    return Appliance(f"{kind} {year}", refrigerant, circuit, med)
+    return Appliance(f"{kind} {year}", circuit)
 
 
 def settled(a: Appliance, room_k: float = ROOM_K) -> RunningState:
@@ -117,12 +127,12 @@ def held(a: Appliance, room_k: float = ROOM_K, warmer_k: float = 0.0) -> Running
 def with_fault(a: Appliance, fault: str, severity: float) -> Appliance:
     """The appliance with one fault of the sealed circuit or its air."""
     c, s = pack_circuit(a.circuit), pack_surroundings(Surroundings(ROOM_K, 230.0, NAN, NAN, 0.0))
-    fault_named(fault).apply(a.med, c, s, np.array([severity]))
+    effect_named(fault).apply(a.med, c, s, np.array([severity]))
     return replace(a, circuit=unpack_circuit(c[0]))
 
 
 def _solved(a: Appliance, around: Surroundings, *, thermostat: bool) -> RunningState:
-    found = solve_running(a.circuit, around, a.med, settled=thermostat)
+    found = solve_running(a.circuit, around, settled=thermostat)
     if found.status is not Status.SOLVED:
         raise NotSolved(f"{a.name}: {found.status.value}", found.unknowns, found.residual)
     return found.state

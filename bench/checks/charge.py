@@ -22,7 +22,6 @@ from bench.checks.appliances import (
     shipped,
 )
 from bench.checks.row import Known, Part, Row, Source, between, counted, near
-from coldwright.cycle.medium import medium
 from coldwright.cycle.void import DEFAULT, VOID_MODELS
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import load_tables
@@ -148,7 +147,10 @@ def _pressure_rise(a: Appliance) -> float:
 
 def _other_voids(a: Appliance) -> list[Appliance]:
     """The same appliance with every void model but the default."""
-    return [replace(a, med=medium(a.refrigerant, void=v)) for v in VOID_MODELS if v is not DEFAULT]
+    own = a.circuit.models
+    codes = (float(model.code) for model in VOID_MODELS if model is not DEFAULT)
+    others = (replace(own, void_fraction_code=code) for code in codes)
+    return [replace(a, circuit=replace(a.circuit, models=models)) for models in others]
 
 
 def _span(values: list[float]) -> str:

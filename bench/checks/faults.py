@@ -193,7 +193,7 @@ def _healthy() -> list[Row]:
     warm = settled(shipped("plain_static_fan"), 305.15)
     pair = (warm.condensing_pressure_pa - ATMOSPHERE) / PSI
     level = [
-        solve_standing(a.circuit, a.med, room_k=ROOM_K, evaporator_k=s.freezer_k, running=s)
+        solve_standing(a.circuit, room_k=ROOM_K, evaporator_k=s.freezer_k, running=s)
         .equalising_s / 60.0 for a, s in states
     ]  # fmt: skip
     return [

@@ -180,7 +180,10 @@ def page(cases: Sequence[Case], answers: Sequence[Answer]) -> str:
     both = list(zip(cases, answers, strict=True))
     sure = [(c, a) for c, a in both if c.counts]
     columns = [figures(*zip(*some, strict=True)) for some in (sure, both) if some]
-    lines = ["| figure | confirmed or judged by an expert | with the unconfirmed |", "|---|---|---|"]
+    lines = [
+        "| figure | confirmed or judged by an expert | with the unconfirmed |",
+        "|---|---|---|",
+    ]
     for row in zip(*columns, strict=True):
         lines.append("| " + " | ".join([row[0][0], *(value for _, value in row)]) + " |")
     lines += ["", *_by_fault(sure), "", *_by_case(both)]

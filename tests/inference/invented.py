@@ -29,7 +29,7 @@ def population(fault: str, scores: np.ndarray, solved: np.ndarray | None = None)
             states[name] = ROOM_K
     states["freezer_k"] = FREEZER_K
     return Population(
-        fault, scores, np.full(n, 0.5), np.zeros(n, CIRCUIT), states, np.full(n, ROOM_K),
+        (fault,), scores, np.full(n, 0.5), np.zeros(n, CIRCUIT), states, np.full(n, ROOM_K),
         np.zeros(n), np.ones(n, bool) if solved is None else solved, 0, np.zeros(n),
         float(n if solved is None else solved.sum()),
     )  # fmt: skip
@@ -42,7 +42,7 @@ def subject(prior: dict[str, float], settled: bool = True) -> Subject:
     )  # fmt: skip
     return Subject(
         known, (("R134a", 1.0),), ROOM_K, NAN, NAN, settled, 120.0, float("inf"),
-        tuple(prior.items()), (),
+        tuple(((fault,), p) for fault, p in prior.items()), (),
     )  # fmt: skip
 
 
@@ -52,7 +52,7 @@ def ensemble(med: Medium, truth: dict[str, dict[str, np.ndarray]]) -> Ensemble:
     for fault, values in truth.items():
         n = next(iter(values.values())).shape[0]
         populations.append(population(fault, np.zeros((n, DIMENSIONS))))
-        columns |= {(fault, key): np.asarray(v, float) for key, v in values.items()}
+        columns |= {((fault,), key): np.asarray(v, float) for key, v in values.items()}
     share = 1.0 / len(truth)
     block = Block("R134a", 1.0, med, tuple(populations), columns)
     return Ensemble(subject(dict.fromkeys(truth, share)), (block,))

@@ -13,6 +13,7 @@ from coldwright.usecases.inside import inside_of
 from coldwright.usecases.repair import repair_of
 
 MEMBERS = 900
+BLOCKED_DRIER = ("drier_restricted",)
 # An invented refrigerator that a lost charge and a blocked drier explain alike
 TIED = """
 [plate]
@@ -45,30 +46,30 @@ def case():
 
 def test_drawing_and_odds_name_the_same_leading_fault(case):
     told = diagnosis_of(case)
-    ill = next(f for f in told.faults if f.fault != "nothing_wrong")
+    ill = next(f for f in told.faults if f.faults != ("nothing_wrong",))
     drawn = inside_of(case)
-    assert ill.fault == "drier_restricted"  # the shop's forty jobs decide the tie
-    assert drawn.fault == ill.fault == case.leading
+    assert ill.faults == BLOCKED_DRIER  # the shop's forty jobs decide the tie
+    assert drawn.faults == ill.faults == case.leading
     assert drawn.probability == pytest.approx(ill.probability)
 
 
 def test_repair_weighs_the_causes_by_the_same_odds(case):
     told = diagnosis_of(case)
     report = repair_of(case)
-    blocked = sum(f.probability for f in told.faults if f.fault == "drier_restricted")
-    by_fault = [c for c in report.causes if c.fault == "drier_restricted"]
+    blocked = sum(f.probability for f in told.faults if f.faults == BLOCKED_DRIER)
+    by_fault = [c for c in report.causes if c.faults == BLOCKED_DRIER]
     assert by_fault
-    assert report.causes[0].fault == "drier_restricted"
+    assert report.causes[0].faults == BLOCKED_DRIER
     assert sum(c.probability for c in by_fault) == pytest.approx(blocked, abs=1e-9)
 
 
 def test_without_proven_jobs_another_fault_may_lead(case):
     plain = Case(case.job, Background(members=MEMBERS, refine=False))
-    assert plain.odds["drier_restricted"] < 0.5 * case.odds["drier_restricted"]
+    assert plain.odds[BLOCKED_DRIER] < 0.5 * case.odds[BLOCKED_DRIER]
 
 
 def test_draws_follow_the_posterior(case):
-    drawn = case.draws("drier_restricted", 2000, np.random.default_rng(3))
+    drawn = case.draws(BLOCKED_DRIER, 2000, np.random.default_rng(3))
     values, weights = case.posterior.members_of("drier_restricted", lambda g: g.population.severity)
     assert drawn.severity.mean() == pytest.approx(float(values @ weights), abs=0.03)
     assert drawn.circuits.shape == drawn.severity.shape == (2000,)

@@ -11,6 +11,7 @@ from bench.accuracy import score
 from bench.accuracy.recipe import COMPLAINTS, COUNT, load
 from bench.accuracy.run import answer
 from coldwright.catalogue.priors import COMPLAINT_FACTORS
+from coldwright.cli.as_json import joined
 from coldwright.diagnosis.hypotheses import HYPOTHESES, hypothesis_named
 
 pytestmark = pytest.mark.slow
@@ -52,7 +53,7 @@ def test_every_answer_is_whole(replies):
     for _, row in replies:
         # odds are kept to six figures
         assert np.isclose(sum(row["odds"].values()), 1.0, atol=1e-4)
-        assert set(row["odds"]) == {h.identifier for h in HYPOTHESES}
+        assert set(row["odds"]) == {joined(h.faults) for h in HYPOTHESES}
         assert 0.8 * MEMBERS <= row["members"] <= 1.2 * MEMBERS
         assert row["unsolved"] <= 0.05 * MEMBERS
         assert 0.0 <= row["surprise"] <= 1.0
@@ -70,7 +71,7 @@ def test_the_frozen_jobs_are_as_the_recipe_says():
     assert set(COMPLAINTS) == set(COMPLAINT_FACTORS)
     assert sum(COMPLAINTS.values()) == pytest.approx(1.0)
     for job in jobs:
-        hypothesis_named(job["fault"])
+        hypothesis_named(*score.apart(job["fault"]))
         assert len(job["readings"]) >= 8
         assert not set(job["readings"]) & {"suction_pressure", "standing_pressure"}
 

@@ -26,14 +26,14 @@ def test_odds_move_by_the_ratio_of_the_priors():
     taught = diagnose(job, members=MEMBERS, refine=False, proven=proven("R134a"))
     before = dict(subject_of(job).prior)
     after = dict(Experience(proven("R134a")).applied(subject_of(job), job).prior)
-    was = {f.fault: f.probability for f in plain.faults}
+    was = {f.faults: f.probability for f in plain.faults}
     weights = {f: p * after[f] / before[f] for f, p in was.items()}
     whole = sum(weights.values())
     for odds in taught.faults:
-        assert odds.probability == pytest.approx(weights[odds.fault] / whole, rel=1e-9)
-    now = {f.fault: f.probability for f in taught.faults}
+        assert odds.probability == pytest.approx(weights[odds.faults] / whole, rel=1e-9)
+    now = {f.faults: f.probability for f in taught.faults}
     assert now["drier_restricted"] > was["drier_restricted"]
     assert any("25 proven jobs of R134a" in note for note in taught.notes)
     other = diagnose(job, members=MEMBERS, refine=False, proven=proven("R600a"))
-    assert {f.fault: f.probability for f in other.faults} == pytest.approx(was)
+    assert {f.faults: f.probability for f in other.faults} == pytest.approx(was)
     assert any("no proven job of R134a" in note for note in other.notes)

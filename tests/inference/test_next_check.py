@@ -19,7 +19,7 @@ from coldwright.diagnosis.next_check import (
     ranked,
 )
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
-from coldwright.faults.kinds import FAULTS
+from coldwright.faults.registry import FAULTS
 from tests.inference.invented import TOOLS, ensemble, even, evidence
 
 N = 80
@@ -84,7 +84,7 @@ _SHARES = st.lists(st.floats(1e-3, 1.0), min_size=len(FAULTS), max_size=len(FAUL
 @given(_WORTH, _SHARES, st.integers(0, len(FAULTS) - 1), st.floats(1.0, 300.0))
 def test_nothing_is_opened_while_a_closed_check_is_worth_making(bits, shares, first, lead):
     shares[first] *= lead
-    odds = {f.identifier: s / sum(shares) for f, s in zip(FAULTS, shares, strict=True)}
+    odds = {(f,): s / sum(shares) for f, s in zip(FAULTS, shares, strict=True)}
     out = ranked(bits, odds)
     opens = [CHECKS[k].opens_circuit for k in out]
     assert len(out) <= 5
@@ -101,13 +101,13 @@ def test_nothing_is_opened_while_a_closed_check_is_worth_making(bits, shares, fi
 
 
 def test_opening_is_offered_where_nothing_else_tells():
-    odds = {"undercharge": 0.5, "capillary_restricted": 0.5}
+    odds = {("undercharge",): 0.5, ("capillary_restricted",): 0.5}
     bits = dict.fromkeys(CLOSED, 0.0) | dict.fromkeys(OPENING, 0.5)
     assert [CHECKS[k].opens_circuit for k in ranked(bits, odds)] == [True]
-    sure = {"undercharge": 0.95, "capillary_restricted": 0.05}
+    sure = {("undercharge",): 0.95, ("capillary_restricted",): 0.05}
     assert ranked(bits, sure) == []
     # A restriction is one fault here, wherever it sits.
-    either = {"drier_restricted": 0.5, "capillary_restricted": 0.5}
+    either = {("drier_restricted",): 0.5, ("capillary_restricted",): 0.5}
     assert ranked(bits, either) == []
 
 
@@ -148,7 +148,7 @@ def test_nothing_is_planned_where_nothing_tells(r134a):
 
 def test_only_tools_at_hand_are_asked_for():
     bits = dict.fromkeys(CHECKS, 0.5)
-    odds = {"undercharge": 0.5, "capillary_restricted": 0.3, "nothing_wrong": 0.2}
+    odds = {("undercharge",): 0.5, ("capillary_restricted",): 0.3, ("nothing_wrong",): 0.2}
     kit = TOOL_KITS["thermometer"]
     asked = ranked(bits, odds, most=50, tools=kit)
     assert asked

@@ -30,7 +30,7 @@ def _columns(rng: np.random.Generator, n: int, shift: float = 0.0) -> dict[str, 
 def _draw_from(made, fault: int, member: int, rng: np.random.Generator) -> dict[str, float]:
     """Readings at one member by the law of the instruments."""
     p = made.blocks[0].populations[fault]
-    truth = np.column_stack([made.blocks[0].columns[(p.fault, k)] for k in KEYS])
+    truth = np.column_stack([made.blocks[0].columns[(p.faults, k)] for k in KEYS])
     seen = evidence(dict(zip(KEYS, truth[member], strict=True)))
     air, start = surroundings_of(p, seen.instruments, KEYS, truth)
     read = draw_readings(seen.setting(), truth[member], air[member], start[member], rng)
@@ -62,10 +62,10 @@ def test_odds_are_prior_times_mean_likelihood(r134a):
     seen = evidence(dict(zip(KEYS, CENTRE + SPREAD, strict=True)))
     want = {}
     for p in made.blocks[0].populations:
-        truth = np.column_stack([made.blocks[0].columns[(p.fault, k)] for k in KEYS])
+        truth = np.column_stack([made.blocks[0].columns[(p.faults, k)] for k in KEYS])
         air, start = surroundings_of(p, seen.instruments, KEYS, truth)
         mean = np.exp(log_likelihood(seen.setting(), seen.values, truth, air, start)[0]).mean()
-        want[p.fault] = mean**EVIDENCE_POWER  # the priors are alike
+        want[p.faults] = mean**EVIDENCE_POWER  # the priors are alike
     total = sum(want.values())
     odds = weigh(made, seen).odds
     assert sum(odds.values()) == pytest.approx(1.0, abs=1e-12)
@@ -75,7 +75,9 @@ def test_odds_are_prior_times_mean_likelihood(r134a):
 def test_no_evidence_leaves_the_prior(r134a):
     rng = np.random.default_rng(3)
     made = ensemble(r134a, {f: _columns(rng, 50) for f in ("nothing_wrong", "heat_load")})
-    assert weigh(made, evidence({})).odds == pytest.approx({"nothing_wrong": 0.5, "heat_load": 0.5})
+    assert weigh(made, evidence({})).odds == pytest.approx(
+        {("nothing_wrong",): 0.5, ("heat_load",): 0.5}
+    )
 
 
 def test_odds_hold_their_word(r134a):
@@ -149,9 +151,9 @@ def test_evidence_between_faults_counts_with_its_power(r134a):
         },
     )
     seen = weigh(made, evidence({"condenser_middle_temperature": 301.0}))
-    whole = {g.population.fault: g.log_whole for g in seen.groups}
-    told = np.log(seen.odds["undercharge"] / seen.odds["overcharge"])
-    gap = whole["undercharge"] - whole["overcharge"]
+    whole = {g.population.faults: g.log_whole for g in seen.groups}
+    told = np.log(seen.odds["undercharge",] / seen.odds["overcharge",])
+    gap = whole["undercharge",] - whole["overcharge",]
     assert gap > 0.1
     assert told == pytest.approx(EVIDENCE_POWER * gap)
     assert seen.log_evidence == pytest.approx(np.logaddexp.reduce(list(whole.values())))
@@ -161,12 +163,12 @@ def test_a_severity_interval_weighs_the_likelihood_by_its_power(r134a):
     """By hand: quantiles of the members weighed by their likelihood to that power."""
     made = ensemble(r134a, {"undercharge": _columns(np.random.default_rng(5), 4000)})
     p = made.blocks[0].populations[0]
-    p.severity[:] = 0.5 + 0.1 * (made.blocks[0].columns[("undercharge", KEYS[0])] - CENTRE[0])
+    p.severity[:] = 0.5 + 0.1 * (made.blocks[0].columns[("undercharge",), KEYS[0]] - CENTRE[0])
     found = weigh(made, evidence(dict(zip(KEYS, CENTRE, strict=True))))
     log_l = found.groups[0].log_w
     widths = []
     for power in (1.0, 0.5, 0.25):
-        got = severity_interval(found, "undercharge", power=power)
+        got = severity_interval(found, ("undercharge",), power=power)
         w = np.exp(power * (log_l - log_l.max()))
         assert got == pytest.approx(weighted_quantiles(p.severity, w, (0.1, 0.5, 0.9)), abs=1e-6)
         widths.append(got[2] - got[0])

@@ -8,10 +8,11 @@ from bench.accuracy.recipe import load
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.catalogue.priors import Background
 from coldwright.catalogue.ways import WAYS
+from coldwright.cli.as_json import joined
 from coldwright.diagnosis.hypotheses import HYPOTHESES
 from coldwright.diagnosis.posterior import EVIDENCE_POWER
 
-NAMES = [h.identifier for h in HYPOTHESES]
+NAMES = [joined(h.faults) for h in HYPOTHESES]
 
 
 def answered(job: dict, first: str, p: float) -> dict:
@@ -21,7 +22,7 @@ def answered(job: dict, first: str, p: float) -> dict:
     odds = dict.fromkeys(NAMES, (1.0 - p) / (len(NAMES) - 1)) | {first: p}
     logs = {}
     for name in NAMES:
-        own = np.log(max(prior.get(name, 0.0), 1e-12))
+        own = np.log(max(prior.get(score.apart(name), 0.0), 1e-12))
         logs[name] = float(own + (np.log(odds[name]) - own) / EVIDENCE_POWER)
     return {
         "number": job["number"], "odds": odds, "rough": odds, "logs": logs,
@@ -62,7 +63,7 @@ def test_odds_at_the_power_in_use_are_the_odds(study):
     flat = score.at_power(study[0][0], study[1][0], 0.0)
     coils = Background(condenser=study[0][0]["condenser"], evaporator=study[0][0]["evaporator"])
     prior = prior_with_pairs(study[0][0]["complaint"], coils, study[0][0]["refrigerant"])
-    assert flat["undercharge"] == pytest.approx(prior["undercharge"] / sum(prior.values()))
+    assert flat["undercharge"] == pytest.approx(prior["undercharge",] / sum(prior.values()))
 
 
 def test_severities_inside_are_counted():
@@ -80,7 +81,7 @@ def test_median_of_readings_with_the_unsure_at_the_end():
 
 def test_a_way_that_shows_nothing_has_no_effect():
     ways = {j["way"] for j in load() if j["fault"] == "control" and j["effect"] is None}
-    hidden = {w.fault.identifier for w in WAYS["control"] if w.settled_only}
+    hidden = {w.effect.identifier for w in WAYS["control"] if w.settled_only}
     assert ways
     assert ways <= hidden
     for job in load():

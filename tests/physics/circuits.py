@@ -28,7 +28,9 @@ def example(name: str) -> Shipped:
     """An example by the stem of its file."""
     job = load_job(FOLDER / f"{name}.toml")
     assert job.plate.charge_kg is not None
-    return Shipped(job, circuit_from_geometry(job.circuit.geometry, job.plate.charge_kg))
+    return Shipped(
+        job, circuit_from_geometry(job.circuit.geometry, job.plate.charge_kg, job.plate.refrigerant)
+    )
 
 
 def names(pattern: str = "*") -> list[str]:

@@ -31,9 +31,8 @@ from tests.physics.circuits import example, names, settled_room
 KELVIN = 273.15
 
 
-def run(name, circuit, room_k=298.15):
-    gas = example(name).job.plate.refrigerant
-    return solve_running(circuit, settled_room(room_k), medium(gas), settled=True)
+def run(circuit, room_k=298.15):
+    return solve_running(circuit, settled_room(room_k), settled=True)
 
 
 # -- ten coefficients --
@@ -58,12 +57,11 @@ def test_a_fit_recovers_coefficients_made_up():
 @pytest.mark.parametrize("room_k", [289.15, 308.15])
 def test_ten_coefficients_of_a_compressor_give_its_running_state(name, room_k):
     shipped = example(name)
-    med = medium(shipped.job.plate.refrigerant)
-    fit = fit_polynomial(shipped.circuit, med)
+    fit = fit_polynomial(shipped.circuit)
     assert fit.worst_flow_fraction < 2e-3
     assert fit.worst_power_fraction < 3e-3
-    own = run(name, shipped.circuit, room_k).state
-    read = run(name, with_polynomial(shipped.circuit, fit.polynomial), room_k)
+    own = run(shipped.circuit, room_k).state
+    read = run(with_polynomial(shipped.circuit, fit.polynomial), room_k)
     assert read.status is Status.SOLVED
     assert read.residual < 1e-6
     # Stated tolerance (docs/physics.md): the gas is rated at 32 °C, and so is the room.
@@ -76,7 +74,7 @@ def test_ten_coefficients_of_a_compressor_give_its_running_state(name, room_k):
 
 def rating_point(shipped, te, tc, gas_k):
     med = medium(shipped.job.plate.refrigerant)
-    row = pack_circuit(with_polynomial(shipped.circuit, fit_polynomial(shipped.circuit, med)
+    row = pack_circuit(with_polynomial(shipped.circuit, fit_polynomial(shipped.circuit)
                                        .polynomial))[0]  # fmt: skip
     low, high = (saturation_pressure(med.tables, t + KELVIN) for t in (te, tc))
     h = vapour(med.tables, low, gas_k)[0]
@@ -88,7 +86,7 @@ def test_at_a_rating_point_the_polynomial_is_read_as_it_stands(te, tc):
     shipped = example("plain_static_fan")
     med, row, low, high, h = rating_point(shipped, te, tc, 305.35)
     got = compressor_map.compress_by_polynomial(med, row, low, high, h, 305.35, 0.0, 0.0)
-    p = with_polynomial(shipped.circuit, fit_polynomial(shipped.circuit, med).polynomial)
+    p = with_polynomial(shipped.circuit, fit_polynomial(shipped.circuit).polynomial)
     by_hand = [
         sum(
             getattr(p.compressor_polynomial, f"{which}_c{i + 1}_number") * t
@@ -142,7 +140,7 @@ def test_faults_show_as_they_do_with_the_physical_compressor(fault):
 def test_a_fit_is_refused_where_its_field_is_upside_down():
     shipped = example("plain_static_fan")
     with pytest.raises(OutOfRange, match="least evaporating"):
-        fit_polynomial(shipped.circuit, medium("R134a"), evaporating=(263.15, 238.15))
+        fit_polynomial(shipped.circuit, evaporating=(263.15, 238.15))
 
 
 # -- capillary --
@@ -172,7 +170,7 @@ def test_its_branches_are_joined_without_a_step():
 def test_a_circuit_on_the_correlation_passes_its_flow(name):
     shipped = example(name)
     models = replace(shipped.circuit.models, capillary_code=float(CapillaryKind.GENERALISED))
-    found = run(name, replace(shipped.circuit, models=models))
+    found = run(replace(shipped.circuit, models=models))
     assert found.residual < 1e-6
     s, cap = found.state, shipped.circuit.capillary
     tables = load_tables(shipped.job.plate.refrigerant)
@@ -226,8 +224,8 @@ def test_a_tube_that_flashes_late_passes_more_and_is_liquid_for_longer():
 def test_a_circuit_that_flashes_late_closes():
     shipped = example("plain_static_plate")
     models = replace(shipped.circuit.models, flashing_code=float(FlashKind.DELAYED))
-    late = run("plain_static_plate", replace(shipped.circuit, models=models))
-    own = run("plain_static_plate", shipped.circuit)
+    late = run(replace(shipped.circuit, models=models))
+    own = run(shipped.circuit)
     assert late.residual < 1e-6
     assert late.state.mass_flow_kg_s >= own.state.mass_flow_kg_s * (1.0 - 1e-6)
 
@@ -307,9 +305,8 @@ def test_correlations_beyond_their_data_are_told():
 def test_a_state_at_the_tables_end_is_told():
     shipped = example("plain_static_fan")
     found = simulate(shipped.job, faults=(("condenser_air", 0.4),))
-    med = medium("R134a")
     hot = replace(found.running, condensing_pressure_pa=4e6)
-    told = outside_ranges(shipped.circuit, hot, med, "R134a")
+    told = outside_ranges(shipped.circuit, hot)
     assert ("property tables", "discharge pressure") in {(o.model, o.quantity) for o in told}
 
 

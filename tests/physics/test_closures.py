@@ -8,13 +8,12 @@ import pytest
 from bench import closures
 from bench.balances import closures_of
 from bench.closures import LOOPS, PROMISED, REFRIGERANTS, Study, cells, study
-from bench.members import GROUPS, draw, solve
+from bench.members import FAULTS, GROUPS, draw, solve
 from coldwright.catalogue.families import FAMILIES
 from coldwright.circuit.layout import Layout, layout_of
 from coldwright.circuit.records import Position
 from coldwright.circuit.vector import unpack_circuit
 from coldwright.cycle.state import PUMPED_DOWN, SOLVED, TRIPPED, UNSOLVED
-from coldwright.faults.kinds import FAULTS
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 
 SEED = 20260302  # not the page's: another sample

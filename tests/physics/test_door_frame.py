@@ -4,7 +4,6 @@ import pytest
 from CoolProp.HumidAirProp import HAPropsSI
 
 from coldwright.cycle.high_side.door_frame import dew_point, door_frame, vapour_pressure
-from coldwright.cycle.medium import medium
 from coldwright.cycle.solver.running import solve_running
 from coldwright.errors import OutOfRange
 from tests.physics.circuits import ROOM_K, example, settled_room
@@ -35,7 +34,7 @@ def test_air_that_cannot_be_is_refused(t, humidity):
 
 def test_the_frame_lies_between_rest_and_run_and_needs_a_humidity_for_a_margin():
     circuit = example("frame_loop").circuit
-    state = solve_running(circuit, settled_room(), medium("R134a"), settled=True).state
+    state = solve_running(circuit, settled_room(), settled=True).state
     dry = door_frame(circuit, state, ROOM_K, None)
     assert dry.resting_k < dry.over_cycle_k < dry.running_k
     assert dry.margin_over_cycle_k != dry.margin_over_cycle_k
@@ -45,5 +44,5 @@ def test_the_frame_lies_between_rest_and_run_and_needs_a_humidity_for_a_margin()
 
 def test_a_circuit_without_a_frame_tells_nothing_of_it():
     circuit = example("plain_fan_fan").circuit
-    state = solve_running(circuit, settled_room(), medium("R134a"), settled=True).state
+    state = solve_running(circuit, settled_room(), settled=True).state
     assert door_frame(circuit, state, ROOM_K, 0.7) is None

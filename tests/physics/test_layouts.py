@@ -9,7 +9,6 @@ import pytest
 
 from coldwright.circuit.layout import Layout, layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import DrainPanLoop, FrameLoop, OilCooler, Position
-from coldwright.cycle.medium import medium
 from coldwright.cycle.solver.running import Status, solve_running
 from coldwright.cycle.standstill.standing import solve_standing
 from coldwright.errors import Refused
@@ -47,8 +46,8 @@ def circuits():
                 yield pytest.param(replace(base, **loops, charge_kg=0.12 + more), id=name)
 
 
-def solve(circuit, room_k=ROOM_K, gas="R134a"):
-    return solve_running(circuit, settled_room(room_k), medium(gas), settled=True)
+def solve(circuit, room_k=ROOM_K):
+    return solve_running(circuit, settled_room(room_k), settled=True)
 
 
 def assert_closed(circuit, s):
@@ -229,8 +228,7 @@ def test_the_list_of_stretches_is_the_circuit():
 def test_loops_add_to_the_gas_space_at_rest():
     shipped = example("frame_loop")
     circuit = replace(shipped.circuit, charge_kg=0.02)  # no liquid left: the mass decides
-    med = medium("R134a")
-    with_loop = solve_standing(circuit, med, room_k=ROOM_K)
-    without = solve_standing(without_frame_loop(circuit), med, room_k=ROOM_K)
+    with_loop = solve_standing(circuit, room_k=ROOM_K)
+    without = solve_standing(without_frame_loop(circuit), room_k=ROOM_K)
     assert with_loop.pressure_pa < without.pressure_pa
     assert with_loop.charge_high_side_kg > without.charge_high_side_kg

@@ -81,7 +81,7 @@ def test_shorter_steps_say_the_same():
     shipped = example(PLATE)
     found = ran(PLATE, hours=6.0)
     fine = pull_down(
-        shipped.circuit, settled_room(), medium("R600a"), masses_of(shipped.circuit),
+        shipped.circuit, settled_room(), masses_of(shipped.circuit),
         replace(found.plan, longest_step_s=8.0),
     )  # fmt: skip
     assert fine.pull_down_s == pytest.approx(found.result.pull_down_s, rel=0.02)
@@ -90,8 +90,8 @@ def test_shorter_steps_say_the_same():
 
 def test_displaced_boundaries_end_in_the_steady_state():
     shipped, around = example(PLATE), settled_room()
-    known = solve_running(shipped.circuit, around, medium("R600a"), settled=True)
-    pump = Pump(shipped.circuit, around, medium("R600a"))
+    known = solve_running(shipped.circuit, around, settled=True)
+    pump = Pump(shipped.circuit, around)
     pump.begin(known)
     state = known.state
     share = shipped.circuit.cabinet.air_share_fraction

@@ -7,12 +7,17 @@ import pytest
 
 from bench.make_examples import EXAMPLES, text_of
 from coldwright.catalogue.families import FAMILIES
-from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
-from coldwright.cycle.medium import medium
+from coldwright.circuit.vector import CIRCUIT, pack_circuit, pack_surroundings, unpack_circuit
+from coldwright.cycle.medium import medium, medium_of
+from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.solver.running import Status, solve_running, stopped
-from coldwright.cycle.standstill.standing import solve_standing
-from coldwright.errors import NotSolved, OutOfRange
-from coldwright.faults.kinds import fault_named
+from coldwright.cycle.solver.stability import firmness_of
+from coldwright.cycle.standstill.equalising import equalising_times
+from coldwright.cycle.standstill.standing import solve_standing, standing_pressures
+from coldwright.cycle.state import STATE
+from coldwright.cycle.void import VOID_MODELS
+from coldwright.errors import NotSolved, OutOfRange, Refused
+from coldwright.faults.registry import effect_named
 from coldwright.readings.jobfile import job_from_text
 from tests.physics.circuits import FOLDER, ROOM_K, example, names, settled_room
 
@@ -28,9 +33,7 @@ HEALTHY = {  # common practice, no published source
 def solved(name, **changes):
     shipped = example(name)
     circuit = replace(shipped.circuit, **changes)
-    return solve_running(
-        circuit, settled_room(), medium(shipped.job.plate.refrigerant), settled=True
-    )
+    return solve_running(circuit, settled_room(), settled=True)
 
 
 @pytest.mark.parametrize("name", names())
@@ -91,11 +94,10 @@ def test_examples_are_what_their_recipe_makes(made):
 
 def test_a_start_nearby_saves_work_and_gives_the_same_answer():
     shipped = example("plain_static_fan")
-    med = medium("R134a")
-    first = solve_running(shipped.circuit, settled_room(), med, settled=True)
+    first = solve_running(shipped.circuit, settled_room(), settled=True)
     warmer = settled_room(ROOM_K + 2.0)
-    cold = solve_running(shipped.circuit, warmer, med, settled=True)
-    warm = solve_running(shipped.circuit, warmer, med, start=np.array(first.unknowns), settled=True)
+    cold = solve_running(shipped.circuit, warmer, settled=True)
+    warm = solve_running(shipped.circuit, warmer, start=np.array(first.unknowns), settled=True)
     assert warm.iterations < cold.iterations
     assert warm.state.condensing_k == pytest.approx(cold.state.condensing_k, abs=1e-4)
 
@@ -113,9 +115,9 @@ def test_faulty_circuits_solve_without_a_design_point(fault, severity, room):
     shipped = example("plain_skin_fan")
     med = medium("R600a")
     c, s = pack_circuit(shipped.circuit), pack_surroundings(settled_room(room))
-    fault_named(fault).apply(med, c, s, np.array([severity]))
+    effect_named(fault).apply(med, c, s, np.array([severity]))
     around = replace(settled_room(room), heat_load_w=float(s["heat_load_w"][0]))
-    running = solve_running(unpack_circuit(c[0]), around, med, settled=True)
+    running = solve_running(unpack_circuit(c[0]), around, settled=True)
     assert running.status in (Status.SOLVED, Status.TRIPPED)
     if running.status is Status.SOLVED:
         assert running.residual < CLOSURE
@@ -144,7 +146,7 @@ def test_signs_of_undercharge_and_of_a_dirty_condenser():
 def test_imposed_compartments_are_kept():
     shipped = example("plain_static_fan")
     around = replace(settled_room(), fresh_food_k=288.15, freezer_k=278.15)
-    running = solve_running(shipped.circuit, around, medium("R134a"), settled=False)
+    running = solve_running(shipped.circuit, around, settled=False)
     assert running.state.fresh_food_k == 288.15
     assert running.state.freezer_k == 278.15
     assert running.state.cooling_w > solved("plain_static_fan").state.cooling_w
@@ -152,9 +154,7 @@ def test_imposed_compartments_are_kept():
 
 def test_blocked_is_a_solution():
     shipped = example("plain_static_fan")
-    running = solve_running(
-        shipped.circuit, settled_room(), medium("R134a"), settled=True, blocked=True
-    )
+    running = solve_running(shipped.circuit, settled_room(), settled=True, blocked=True)
     assert running.status is Status.PUMPED_DOWN
     assert running.state.mass_flow_kg_s == 0.0
     assert running.state.suction_pressure_pa < 5e4
@@ -163,7 +163,7 @@ def test_blocked_is_a_solution():
 
 def test_stopped_is_at_its_surroundings():
     shipped = example("plain_static_fan")
-    rest = solve_standing(shipped.circuit, medium("R134a"), room_k=ROOM_K)
+    rest = solve_standing(shipped.circuit, room_k=ROOM_K)
     running = stopped(shipped.circuit, settled_room(), rest)
     assert running.status is Status.STOPPED
     assert running.state.compressor_power_w == 0.0
@@ -175,9 +175,7 @@ def test_an_unsolvable_circuit_raises_with_its_last_iterate():
     shipped = example("plain_static_fan")
     tiny = replace(shipped.circuit.capillary, length_m=199.0, bore_m=1.2e-5, roughness_m=0.0)
     with pytest.raises(NotSolved) as caught:
-        solve_running(
-            replace(shipped.circuit, capillary=tiny), settled_room(), medium("R134a"), settled=True
-        )
+        solve_running(replace(shipped.circuit, capillary=tiny), settled_room(), settled=True)
     assert len(caught.value.last_iterate) == 5
     assert caught.value.residual > CLOSURE
 
@@ -186,3 +184,64 @@ def test_an_unsolvable_circuit_raises_with_its_last_iterate():
 def test_a_charge_outside_is_refused(charge):
     with pytest.raises(OutOfRange, match="charge"):
         solved("plain_static_fan", charge_kg=charge)
+
+
+# -- a circuit is solved with what it is filled with --
+
+
+def test_a_circuit_brings_its_refrigerant_and_models():
+    shipped = example("plain_static_fan")
+    med = medium_of(shipped.circuit)
+    assert shipped.circuit.refrigerant == shipped.job.plate.refrigerant == "R134a"
+    assert med.refrigerant_code == medium("R134a").refrigerant_code
+    other = replace(shipped.circuit, models=replace(shipped.circuit.models, void_fraction_code=2.0))
+    assert medium_of(other).void_code == 2
+    row = pack_circuit(other)[0]
+    assert unpack_circuit(row) == other
+
+
+@pytest.mark.parametrize(
+    ("med", "says"),
+    [
+        (lambda: medium("R600a"), "holds R134a cannot be solved with the properties of R600a"),
+        (lambda: medium("R134a", void=VOID_MODELS[2]), "names void fraction model 0"),
+    ],
+)
+def test_many_circuits_are_refused_with_another_medium(med, says):
+    c, s = pack_circuit(example("plain_static_fan").circuit), pack_surroundings(settled_room())
+    u = np.zeros((1, 5))
+    for ask in (
+        lambda m: solve_members(m, (c, s), (c, s), u, settled=True),
+        lambda m: standing_pressures(m, c, ROOM_K, ROOM_K),
+        lambda m: equalising_times(m, c, np.zeros(1, STATE), ROOM_K),
+        lambda m: firmness_of(m, c, s, u),
+    ):
+        with pytest.raises(Refused, match=says):
+            ask(med())
+
+
+def test_a_row_nobody_filled_is_refused():
+    with pytest.raises(Refused, match="holds nothing"):
+        standing_pressures(medium("R134a"), np.zeros(1, CIRCUIT), ROOM_K, ROOM_K)
+    with pytest.raises(Refused, match="no refrigerant"):
+        unpack_circuit(np.zeros(1, CIRCUIT)[0])
+
+
+@pytest.mark.parametrize(
+    ("change", "error", "says"),
+    [
+        ({"refrigerant": "R404A"}, Refused, "no full property tables for R404A"),
+        ({"charge_kg": -0.1}, OutOfRange, "charge"),
+        ({"air_mol": float("nan")}, OutOfRange, "gas inside"),
+    ],
+)
+def test_a_circuit_checks_itself(change, error, says):
+    with pytest.raises(error, match=says):
+        replace(example("plain_static_fan").circuit, **change)
+
+
+def test_models_and_surroundings_check_themselves():
+    with pytest.raises(OutOfRange, match="model of the void fraction"):
+        replace(example("plain_static_fan").circuit.models, void_fraction_code=7.0)
+    with pytest.raises(OutOfRange, match="room temperature"):
+        settled_room(25.0)

@@ -35,8 +35,8 @@ def circuit():
 
 
 @pytest.fixture(scope="module")
-def running(med, circuit):
-    return solve_running(circuit, settled_room(), med, settled=True)
+def running(circuit):
+    return solve_running(circuit, settled_room(), settled=True)
 
 
 def row(state):
@@ -49,20 +49,20 @@ def row(state):
 # Saturation pressures of R134a from Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23, 1994,
 # 657, as refrigerant tables print them [bar].
 @pytest.mark.parametrize(("celsius", "bar"), [(-20.0, 1.327), (-10.0, 2.006), (0.0, 2.928)])
-def test_free_liquid_sits_at_the_coldest_spot_and_sets_saturation(med, circuit, celsius, bar):
-    rest = solve_standing(circuit, med, room_k=ROOM_K, evaporator_k=273.15 + celsius)
+def test_free_liquid_sits_at_the_coldest_spot_and_sets_saturation(circuit, celsius, bar):
+    rest = solve_standing(circuit, room_k=ROOM_K, evaporator_k=273.15 + celsius)
     assert rest.free_liquid_kg > 0.01
     assert not rest.pressure_tells_mass
     assert rest.pressure_pa == pytest.approx(1e5 * bar, rel=1e-3)
     assert rest.coldest_k == 273.15 + celsius
     less = replace(circuit, charge_kg=0.7 * circuit.charge_kg)
-    same = solve_standing(less, med, room_k=ROOM_K, evaporator_k=273.15 + celsius)
+    same = solve_standing(less, room_k=ROOM_K, evaporator_k=273.15 + celsius)
     assert same.pressure_pa == rest.pressure_pa
     assert same.free_liquid_kg < rest.free_liquid_kg
 
 
-def test_a_cold_room_is_the_coldest_spot_of_a_warm_evaporator(med, circuit):
-    rest = solve_standing(circuit, med, room_k=278.15, evaporator_k=288.15)
+def test_a_cold_room_is_the_coldest_spot_of_a_warm_evaporator(circuit):
+    rest = solve_standing(circuit, room_k=278.15, evaporator_k=288.15)
     # R134a at 5 degC: 3.497 bar, same tables
     assert rest.pressure_pa == pytest.approx(3.497e5, rel=1e-3)
     assert rest.charge_high_side_kg > rest.charge_evaporator_kg
@@ -70,11 +70,9 @@ def test_a_cold_room_is_the_coldest_spot_of_a_warm_evaporator(med, circuit):
 
 @given(share=floats(0.02, 2.0), evaporator=floats(243.15, 308.15), hours=floats(0.0, 500.0))
 def test_mass_closes_with_and_without_liquid(share, evaporator, hours):
-    med, circuit = medium("R134a"), example("plain_static_fan").circuit
+    circuit = example("plain_static_fan").circuit
     filled = replace(circuit, charge_kg=share * circuit.charge_kg)
-    rest = solve_standing(
-        filled, med, room_k=ROOM_K, evaporator_k=evaporator, stopped_s=hours * HOUR
-    )
+    rest = solve_standing(filled, room_k=ROOM_K, evaporator_k=evaporator, stopped_s=hours * HOUR)
     total = (
         rest.charge_evaporator_kg
         + rest.charge_high_side_kg
@@ -87,12 +85,12 @@ def test_mass_closes_with_and_without_liquid(share, evaporator, hours):
     assert rest.pressure_tells_mass == (rest.free_liquid_kg == 0.0)
 
 
-def test_gas_alone_follows_the_gas_law(med, circuit):
+def test_gas_alone_follows_the_gas_law(circuit):
     # No oil, all at one temperature: mass / volume is CoolProp's density at that pressure.
     import CoolProp.CoolProp as cp
 
     dry = replace(circuit, charge_kg=0.010, compressor=replace(circuit.compressor, oil_mass_kg=0.0))
-    rest = solve_standing(dry, med, room_k=ROOM_K, evaporator_k=ROOM_K, stopped_s=100 * HOUR)
+    rest = solve_standing(dry, room_k=ROOM_K, evaporator_k=ROOM_K, stopped_s=100 * HOUR)
     line = dry.suction_line
     volume = (
         dry.evaporator.volume_m3
@@ -117,11 +115,11 @@ def test_pressure_rises_with_mass_until_liquid_is_left(med, circuit):
     assert 10 < gas.sum() < 50
 
 
-def test_the_oil_takes_up_refrigerant_over_days(med, circuit, running):
+def test_the_oil_takes_up_refrigerant_over_days(circuit, running):
     assert oil_uptake(0.0) == 0.0
     assert 0.02 < oil_uptake(HOUR) < 0.2 < oil_uptake(48 * HOUR) < oil_uptake(1e9) <= 1.0
     rests = [
-        solve_standing(circuit, med, room_k=ROOM_K, running=running.state, stopped_s=h * HOUR)
+        solve_standing(circuit, room_k=ROOM_K, running=running.state, stopped_s=h * HOUR)
         for h in (1.0, 24.0, 240.0)
     ]
     oil = [r.charge_oil_kg for r in rests]
@@ -138,7 +136,6 @@ def test_many_equal_one_by_one(med, circuit, running):
     for i, charge in enumerate(many["charge_kg"]):
         one = solve_standing(
             replace(circuit, charge_kg=float(charge)),
-            med,
             room_k=ROOM_K,
             evaporator_k=float(evaporator[i]),
             running=running.state,
@@ -152,9 +149,9 @@ def test_an_empty_circuit_has_no_pressure(med, circuit):
     assert standing_pressures(med, many, ROOM_K, ROOM_K)[0] < 100.0
 
 
-def test_temperatures_that_cannot_be_are_refused(med, circuit):
+def test_temperatures_that_cannot_be_are_refused(circuit):
     with pytest.raises(OutOfRange, match="evaporator temperature"):
-        solve_standing(circuit, med, room_k=ROOM_K, evaporator_k=150.0)
+        solve_standing(circuit, room_k=ROOM_K, evaporator_k=150.0)
 
 
 def test_equalising_takes_minutes_in_a_healthy_circuit(med, circuit, running):
@@ -174,6 +171,6 @@ def test_equalising_grows_with_restriction_and_is_endless_when_blocked(med, circ
     longer = np.repeat(pack_circuit(circuit), 4)
     longer["drier"]["loss_coefficient_1_m4"] = (4e11, 1e13, 1e14, 1e15)
     assert np.all(np.diff(equalising_times(med, longer, states[:4], ROOM_K)) > 0.0)
-    blocked = solve_running(circuit, settled_room(), med, settled=True, blocked=True)
+    blocked = solve_running(circuit, settled_room(), settled=True, blocked=True)
     endless = equalising_times(med, pack_circuit(circuit), row(blocked.state), ROOM_K)
     assert np.isinf(endless[0])

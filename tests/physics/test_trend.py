@@ -8,7 +8,6 @@ import pytest
 
 from coldwright.circuit.records import Surroundings
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle.medium import medium_of
 from coldwright.cycle.solver.running import solve_running
 from coldwright.cycle.state import STATE
 from coldwright.transient.masses import USUAL_LOAD, masses_of
@@ -30,10 +29,10 @@ def states_of(state):
     return row
 
 
-def at(circuit, name, room, fresh, freezer, load=0.0):
+def at(circuit, room, fresh, freezer, load=0.0):
     """The rate by the balance where the march is at a moment."""
     around = Surroundings(room, 230.0, fresh, freezer, load)
-    state = solve_running(circuit, around, medium_of(circuit, name), settled=False).state
+    state = solve_running(circuit, around, settled=False).state
     return float(cooling_rate(np.atleast_1d(pack_circuit(circuit)), states_of(state),
                               np.array([room]))[0])  # fmt: skip
 
@@ -42,8 +41,7 @@ def at(circuit, name, room, fresh, freezer, load=0.0):
 def marched(name, stowed, charge=1.0):
     """Slopes of the freezer over half hours of one pull-down, and the balance's at their middle."""
     job = example(name).job
-    med, circuit, _ = hours._appliance(job, None)
-    gas = job.plate.refrigerant
+    circuit, _ = hours._appliance(job, None)
     circuit = dataclasses.replace(circuit, charge_kg=charge * circuit.charge_kg)
     masses = masses_of(circuit)
     spaces = {Compartment.FRESH_FOOD: masses.fresh_food, Compartment.FREEZER: masses.freezer}
@@ -54,7 +52,7 @@ def marched(name, stowed, charge=1.0):
     asked = hours.Asked(hours=5.0, goods=goods)
     room = 298.15
     around = Surroundings(room, 230.0, NAN, NAN, 0.0)
-    result = pull_down(circuit, around, med, masses, hours._plan(job, asked, circuit))
+    result = pull_down(circuit, around, masses, hours._plan(job, asked, circuit))
     t = np.array([s.time_s for s in result.samples])
     x = np.array([s.freezer_k for s in result.samples])
     runs = np.array([s.phase is Phase.RUNNING for s in result.samples])
@@ -66,7 +64,7 @@ def marched(name, stowed, charge=1.0):
         middle = result.samples[int(np.flatnonzero(inside)[inside.sum() // 2])]
         fresh = middle.fresh_food_k if masses.fresh_food.volume_m3 > 0.0 else middle.freezer_k
         slope = -np.polyfit(t[inside], x[inside], 1)[0]
-        found.append((slope, at(circuit, gas, room, fresh, middle.freezer_k)))
+        found.append((slope, at(circuit, room, fresh, middle.freezer_k)))
     return found
 
 

@@ -85,7 +85,7 @@ def test_joints_made_at_their_chances_are_as_often_tight_as_stated(name):
         tight = all(by_hand.random() < chance for chance in chances)
         tight = tight or by_hand.random() >= STILL_LEAKS
         good += tight and by_hand.random() < own
-    wanted = a.chance(cause)
+    wanted = a.chance((cause,))
     assert good / count == pytest.approx(wanted, abs=4.0 * math.sqrt(0.25 / count))
 
 
@@ -93,7 +93,7 @@ def one_outcome(a, dice):
     """Present value of one appliance's fate under a repair, by hand."""
     w, p = WORLD, WORLD.prices
     rate, years = p.discount_rate_fraction, w.horizon_years
-    cause = dice.choices([c.identifier for c in CAUSES], [c.probability for c in CAUSES])[0]
+    cause = dice.choices([c.names for c in CAUSES], [c.probability for c in CAUSES])[0]
     chance = a.chance(cause)
     if chance <= 0.0 and dice.random() < NOTICED:
         return cost_scouted(a, w) + new_from(0.0, dice)

@@ -20,7 +20,8 @@ from tests.repair.test_worth import BY_NAME, DRAWS, ENERGIES, WORLD
 
 KEPT = [a for a in BY_NAME.values() if a.ending is not Ending.SCRAPPED]
 NAMES = [a.identifier for a in KEPT]
-CAUSES = ("leak_reachable", "condenser_air", "leak_reachable+condenser_air", "nothing_wrong")
+ONE, OTHER, SOUND = ("leak_reachable",), ("condenser_air",), ("nothing_wrong",)
+CAUSES = (ONE, OTHER, (*ONE, *OTHER), SOUND)
 TABLE = cost_table(KEPT, WORLD, DRAWS, CAUSES, ENERGIES)
 TEXT = (
     '[plate]\nkind = "bottom_mount"\nyear = 2022\nrefrigerant = "R600a"\ncharge = "58 g"\n'
@@ -33,24 +34,24 @@ def cost(name, cause):
 
 
 def test_the_right_repair_costs_what_the_comparison_says():
-    certain = (Cause("condenser_air", 1.0, "condenser_air"),)
+    certain = (Cause(("condenser_air",), 1.0, ("condenser_air",)),)
     books = accounts(KEPT, WORLD, DRAWS, certain, ENERGIES)
     for name in ("clean_condenser", "replace", "do_nothing"):
-        assert cost(name, "condenser_air") == pytest.approx(books[name].money.mean())
+        assert cost(name, OTHER) == pytest.approx(books[name].money.mean())
 
 
 def test_a_wrong_repair_is_wasted_and_the_right_one_comes_on_top():
     a = BY_NAME["new_compressor"]
     wasted = NOTICED * cost_scouted(a, WORLD) + (1.0 - NOTICED) * sum(cost_now(a, WORLD))
     assert in_vain(a, WORLD) == pytest.approx(wasted + WORLD.price("call_out"))
-    best = min(cost(n, "condenser_air") for n in NAMES)
-    assert cost("new_compressor", "condenser_air") == pytest.approx(best + in_vain(a, WORLD))
+    best = min(cost(n, OTHER) for n in NAMES)
+    assert cost("new_compressor", OTHER) == pytest.approx(best + in_vain(a, WORLD))
 
 
 def test_of_two_faults_one_repair_is_half_the_work():
-    both = "leak_reachable+condenser_air"
+    both = ("leak_reachable", "condenser_air")
     dear = replace(WORLD, prices=replace(WORLD.prices, new_appliance=4000.0))
-    causes = ("leak_reachable", both)
+    causes = (ONE, both)
     table = dict(zip(NAMES, cost_table(KEPT, dear, DRAWS, causes, ENERGIES), strict=True))
     half = table["mend_tube"][0] + sum(cost_now(BY_NAME["clean_condenser"], dear))
     assert table["mend_tube"][1] == pytest.approx(half)
@@ -63,17 +64,17 @@ def test_of_two_faults_one_repair_is_half_the_work():
 
 
 def test_leaving_a_sound_one_alone_is_the_cheapest():
-    at = CAUSES.index("nothing_wrong")
+    at = CAUSES.index(SOUND)
     assert NAMES[int(np.argmin(TABLE[:, at]))] == "do_nothing"
     assert np.isfinite(TABLE).all()
 
 
-@pytest.mark.parametrize("hypothesis", HYPOTHESES, ids=lambda h: h.identifier)
+@pytest.mark.parametrize("hypothesis", HYPOTHESES, ids=lambda h: "+".join(h.faults))
 def test_every_fault_of_the_diagnosis_is_costed_and_its_causes_sum_to_one(hypothesis, shop):
     job = job_from_text(TEXT, "made up")
-    shares = shares_of(hypothesis.identifier, situation_of(job, 2026))
+    shares = shares_of(hypothesis.faults, situation_of(job, 2026))
     assert sum(shares.values()) == pytest.approx(1.0)
-    costs = stakes_of(job, shop, 2026).costs([hypothesis.identifier])
+    costs = stakes_of(job, shop, 2026).costs([hypothesis.faults])
     assert np.isfinite(costs).all()
     assert (costs > 0.0).all()
 
@@ -86,7 +87,7 @@ def test_the_repair_that_fits_is_the_best_of_repairs(shop):
         "weak_compressor": "new_compressor", "control": "mend_control",
         "overcharge": "charge_anew", "nothing_wrong": "do_nothing", "undercharge": "mend_tube",
     }  # fmt: skip
-    costs = stakes.costs(list(fits))
+    costs = stakes.costs([(fault,) for fault in fits])
     for k, (fault, repair) in enumerate(fits.items()):
         assert stakes.identifiers[int(np.argmin(costs[:, k]))] == repair, fault
 
@@ -109,9 +110,9 @@ def test_without_an_essential_price_there_is_no_money(shop):
 
 def test_a_table_is_worked_out_once(shop):
     job = job_from_text(TEXT, "made up")
-    first, again = (stakes_of(job, shop, 2026).costs(["undercharge"]) for _ in range(2))
+    first, again = (stakes_of(job, shop, 2026).costs([("undercharge",)]) for _ in range(2))
     assert (first == again).all()
     dearer = replace(shop, prices=replace(shop.prices, labour_per_hour=90.0))
-    other = stakes_of(job, dearer, 2026).costs(["undercharge"])
+    other = stakes_of(job, dearer, 2026).costs([("undercharge",)])
     assert (other >= first - 1e-9).all()
     assert (other > first).any()

@@ -14,7 +14,7 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from coldwright.errors import BadInput
-from coldwright.faults.kinds import FAULTS
+from coldwright.faults.registry import FAULTS
 from coldwright.repair.alternatives import OFFERERS
 from coldwright.repair.causes import LEAKS
 from coldwright.web.app import create_app
@@ -113,10 +113,9 @@ def test_the_owner_reads_no_trade_words(client):
 def test_the_owner_has_words_for_everything_that_can_be_done_or_found():
     assert {o.identifier for o in OFFERERS} <= set(words_owner.TITLES)
     causes = {c for o in OFFERERS for c, _ in getattr(o, "causes", ())}
-    faults = {f.identifier for f in FAULTS}
-    assert causes | faults | set(LEAKS) | {"starting", "motor"} <= set(words_owner.CAUSES)
+    assert causes | set(FAULTS) | set(LEAKS) | {"starting", "motor"} <= set(words_owner.CAUSES)
     assert {lever.quantity for lever in LEVERS} <= set(words_owner._IF)
-    assert " and " in words_owner.cause("leak_reachable+condenser_air")
+    assert " and " in words_owner.cause(("leak_reachable", "condenser_air"))
 
 
 def test_the_bench_sheet_has_steps_cautions_holds_joints_and_parts(client):

@@ -33,8 +33,11 @@ PRICES = Prices(
     grid_kg_co2e_per_kwh=0.3, embodied_kg_co2e=300.0,
 )  # fmt: skip
 WORLD = World(PRICES, "top_mount", 12.0, 10.0, 250.0, 0.1, 0.5, 1300.0)
-CAUSES = (Cause("leak_frame_loop", 0.9, "undercharge"), Cause("leak_buried", 0.1, "undercharge"))
-MIXED = tuple(Cause(c, 0.1, "undercharge") for c in (
+CAUSES = (
+    Cause(("leak_frame_loop",), 0.9, ("undercharge",)),
+    Cause(("leak_buried",), 0.1, ("undercharge",)),
+)
+MIXED = tuple(Cause((c,), 0.1, ("undercharge",)) for c in (
     "leak_frame_loop", "leak_evaporator", "leak_reachable", "motor", "starting", "heat_load",
     "evaporator_air", "capillary_restricted", "nothing_wrong", "condenser_air"))  # fmt: skip
 ENERGY = Energies(np.full(5, 350.0), np.full(5, 500.0))
@@ -59,7 +62,7 @@ def test_a_sound_one_left_alone_that_outlives_the_years_costs_electricity_only()
     young = replace(WORLD, age_years=0.0, horizon_years=2.0)
     long_lived = replace(DRAWS, life=np.full(DRAWS.count, 1e-9), success=np.zeros(DRAWS.count))
     a = BY_NAME["do_nothing"]
-    sound = (Cause("nothing_wrong", 1.0, "nothing_wrong"),)
+    sound = (Cause(("nothing_wrong",), 1.0, ("nothing_wrong",)),)
     got = STRATEGIES[a.ending].account(a, young, long_lived, sound, ENERGY)
     aged = 350.0 * (1.0 + 0.11 / 2.0)  # Paul et al. (2021): 11 % at two years, half way there
     assert got.money == pytest.approx(aged * 0.25 * float(annuity_factor(0.03, 2.0)))
@@ -67,7 +70,7 @@ def test_a_sound_one_left_alone_that_outlives_the_years_costs_electricity_only()
 
 
 def test_a_repair_of_the_wrong_cause_is_its_price_or_a_look_on_top_of_replacing():
-    none = (Cause("leak_buried", 1.0, "undercharge"),)
+    none = (Cause(("leak_buried",), 1.0, ("undercharge",)),)
     a = BY_NAME["bypass_frame_loop"]
     extra = book(a.identifier, causes=none).money - book("replace").money
     whole, look = sum(cost_now(a, WORLD)), cost_scouted(a, WORLD)
@@ -87,7 +90,7 @@ def test_price_now_is_hours_call_out_and_parts():
 
 def test_the_share_that_works_is_cause_times_chance():
     share = book("bypass_frame_loop").works.mean()
-    wanted = 0.9 * BY_NAME["bypass_frame_loop"].chance("leak_frame_loop")
+    wanted = 0.9 * BY_NAME["bypass_frame_loop"].chance(("leak_frame_loop",))
     assert share == pytest.approx(wanted, abs=4.0 * np.sqrt(wanted * (1 - wanted) / DRAWS.count))
 
 
@@ -118,7 +121,7 @@ def test_an_older_one_is_kept_for_less_time(name, age):
 
 def test_a_better_diagnosis_is_worth_money_where_mending_pays():
     pays = replace(WORLD, age_years=3.0, prices=replace(PRICES, new_appliance=1500.0))
-    sure = (Cause("leak_frame_loop", 1.0, "undercharge"),)
+    sure = (Cause(("leak_frame_loop",), 1.0, ("undercharge",)),)
     name = "bypass_frame_loop"
     assert book(name, pays).money.mean() < book("replace", pays).money.mean()
     assert book(name, pays, sure).money.mean() < book(name, pays).money.mean()

@@ -43,19 +43,19 @@ DIAGNOSIS = Diagnosis(
     job="job.toml",
     title="Hall refrigerator",
     faults=(
-        FaultOdds("undercharge", 0.52, SeverityInterval(0.3, 0.45, 0.6, "fraction"), ()),
-        FaultOdds("capillary_restricted", 0.2, SeverityInterval(0.2, 0.35, 0.5, "fraction"), ()),
-        FaultOdds("drier_restricted", 0.1, SeverityInterval(0.2, 0.35, 0.5, "fraction"), ()),
-        FaultOdds("undercharge+non_condensables", 0.07, None, ()),
-        FaultOdds("heat_load", 0.06, SeverityInterval(15.0, 30.0, 60.0, "W"), ()),
+        FaultOdds(("undercharge",), 0.52, SeverityInterval(0.3, 0.45, 0.6, "fraction"), ()),
+        FaultOdds(("capillary_restricted",), 0.2, SeverityInterval(0.2, 0.35, 0.5, "fraction"), ()),
+        FaultOdds(("drier_restricted",), 0.1, SeverityInterval(0.2, 0.35, 0.5, "fraction"), ()),
+        FaultOdds(("undercharge", "non_condensables"), 0.07, None, ()),
+        FaultOdds(("heat_load",), 0.06, SeverityInterval(15.0, 30.0, 60.0, "W"), ()),
         FaultOdds(
-            "compressor_not_running",
+            ("compressor_not_running",),
             0.04,
             None,
             (WhichOdds("relay", 0.6), WhichOdds("winding", 0.4)),
         ),
-        FaultOdds("condenser_air", 0.007, SeverityInterval(0.5, 0.5, 0.5, "fraction"), ()),
-        FaultOdds("nothing_wrong", 0.003, None, ()),
+        FaultOdds(("condenser_air",), 0.007, SeverityInterval(0.5, 0.5, 0.5, "fraction"), ()),
+        FaultOdds(("nothing_wrong",), 0.003, None, ()),
     ),
     restriction_probability=0.3,
     sealed_circuit_probability=0.89,
@@ -66,10 +66,10 @@ DIAGNOSIS = Diagnosis(
             value=327.15,
             entered="54 °C",
             expectations=(
-                Expectation("undercharge", 320.15, 326.15, 331.15),
-                Expectation("nothing_wrong", 335.15, 340.15, 346.15),
+                Expectation(("undercharge",), 320.15, 326.15, 331.15),
+                Expectation(("nothing_wrong",), 335.15, 340.15, 346.15),
             ),
-            favours="undercharge",
+            favours=("undercharge",),
             weight_bits=1.4,
             sentence=f"Reason {number}: the discharge line is cooler than a sound one would be.",
         )
@@ -128,13 +128,13 @@ DIAGNOSIS = Diagnosis(
     parameter_set="made up for tests",
     arguments=(
         Argument(
-            "undercharge",
+            ("undercharge",),
             0.52,
             (
                 Speaks(
                     "discharge_line_temperature", 327.15, "54 °C", 1.4,
-                    Expectation("undercharge", 320.15, 326.15, 331.15),
-                    Expectation("nothing_wrong", 335.15, 340.15, 346.15),
+                    Expectation(("undercharge",), 320.15, 326.15, 331.15),
+                    Expectation(("nothing_wrong",), 335.15, 340.15, 346.15),
                     "Discharge line read 54 °C: this fault would show 47 to 58 °C; nothing wrong"
                     " 62 to 73 °C.",
                 ),
@@ -146,14 +146,14 @@ DIAGNOSIS = Diagnosis(
                 ),
             ),
         ),
-        Argument("undercharge+non_condensables", 0.07, (), ()),
+        Argument(("undercharge", "non_condensables"), 0.07, (), ()),
     ),
     decision=Decision("replace", "Replace the appliance", 1787.0, "Do nothing", 1822.0, "crowns",
                       60.0, 0.11, True),
     mind_changes=(
         MindChange(
-            "undercharge", "condenser_outlet_temperature", 4.0, None, 298.95, None, 0.17, 0.52,
-            0.4, 0.2, "restriction",
+            ("undercharge",), "condenser_outlet_temperature", 4.0, None, 298.95, None, 0.17, 0.52,
+            0.4, 0.2, ("restriction",),
             "If condenser outlet were below 25.8 °C, too little refrigerant would fall from 52 %"
             " to 40 % or less.",
         ),

@@ -6,10 +6,12 @@ from pathlib import Path
 import pytest
 
 from coldwright.catalogue.checks import CHECKS, TOOLS
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.instruments import instruments
 from coldwright.catalogue.pairs import PAIRS
 from coldwright.catalogue.priors import COMPLAINT_FACTORS, FAULTS
 from coldwright.catalogue.reading_errors import MODEL_SHARED
+from coldwright.catalogue.sides import PARTS
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.catalogue.stopped import STOPPED
 from coldwright.catalogue.ways import WAYS
@@ -66,6 +68,20 @@ def sign_rows():
         yield row(f"`{s.identifier}`", f"{s.hit:g}", f"{s.false:g}", s.why)
 
 
+def finding_rows():
+    for f in FINDINGS.values():
+        there = ", ".join(f"`{name}` {p:g}" for name, p in f.there.items())
+        rates = (f"{f.hit:g}", f"{f.false:g}", f"{f.otherwise:g}")
+        yield row(f"`{f.identifier}`", *rates, there, f.why)
+
+
+def part_rows():
+    for p in PARTS.values():
+        if p.test:
+            way = f"`{p.way.split(':')[1]}`" if p.way else "-"
+            yield row(f"`{p.identifier}`", f"`{p.fault}`", way, f"{p.share:g}", p.test, p.mends)
+
+
 def check_rows():
     for c in CHECKS.values():
         opens = "yes" if c.opens_circuit else "no"
@@ -80,7 +96,7 @@ def pair_rows():
 def way_rows():
     for fault, ways in WAYS.items():
         for way in ways:
-            unit = way.fault.unit or "of the right volume"
+            unit = way.effect.unit or "of the right volume"
             far = "-" if math.isnan(way.low) else f"{way.low:g} to {way.high:g} {unit}"
             which = f"`{way.which}`" if way.which else "-"
             yield row(f"`{fault}`", which, f"{way.share:g}", far, way.why)
@@ -88,7 +104,7 @@ def way_rows():
 
 ROWS = (
     instrument_rows, prior_rows, complaint_rows, stopped_rows, sign_rows, check_rows, pair_rows,
-    way_rows,
+    way_rows, finding_rows, part_rows,
 )  # fmt: skip
 
 

@@ -5,9 +5,10 @@ import pytest
 
 from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.priors import FAULTS, severity_from_uniform
-from coldwright.catalogue.signs import SIGN_MODELS, UNINFORMED, SignModel, sign_probability, step
+from coldwright.catalogue.signs import SIGN_MODELS, UNINFORMED, SignModel, sign_probability
 from coldwright.cycle.state import PUMPED_DOWN, STATE, UNSOLVED
 from coldwright.errors import BadInput, OutOfRange
+from coldwright.faults.tells import step
 from coldwright.readings import keys
 
 # An invented healthy running state in round numbers; only what the signs read.
@@ -33,7 +34,7 @@ def states(n=N, **fields):
 
 def probability(sign, fault="nothing_wrong", severity=np.nan, **fields):
     severity = np.broadcast_to(np.asarray(severity, dtype=float), (N,))
-    return sign_probability(sign, fault, severity, states(**fields))
+    return sign_probability(sign, (fault,), severity, states(**fields))
 
 
 def test_every_sign_has_a_model_and_no_other():
@@ -52,7 +53,7 @@ def test_never_certain_either_way_whatever_the_state(sign, fault):
         state[name] = rng.normal(0.0, 1.0, n) * 10.0 ** rng.uniform(-3.0, 4.0, n)
     state["status_code"] = rng.choice([0.0, PUMPED_DOWN], n)
     severity = severity_from_uniform(fault, rng.uniform(size=n))
-    p = sign_probability(sign, fault, severity, state)
+    p = sign_probability(sign, (fault,), severity, state)
     assert p.shape == (n,)
     assert ((p > 0.0) & (p < 1.0)).all()
     model = SIGN_MODELS[sign]
@@ -87,7 +88,7 @@ def test_sign_follows_its_driver_in_the_running_state(sign, field, values, direc
 )
 def test_sign_follows_the_severity_of_its_fault(sign, fault, direction):
     severity = severity_from_uniform(fault, np.linspace(0.0, 1.0, N))
-    p = sign_probability(sign, fault, severity, states())
+    p = sign_probability(sign, (fault,), severity, states())
     assert (direction * np.diff(p) >= 0.0).all()
     strongest = p.max()
     assert strongest > 3.0 * probability(sign, "weak_compressor", 0.5).max()
@@ -130,10 +131,10 @@ def test_bare_evaporator_is_not_frost_at_the_inlet():
 def test_where_nothing_flows_the_state_is_not_asked(fault):
     lost = states(**dict.fromkeys(HEALTHY, np.nan))
     for sign in SIGN_MODELS:
-        p = sign_probability(sign, fault, np.full(N, np.nan), lost)
+        p = sign_probability(sign, (fault,), np.full(N, np.nan), lost)
         assert np.isfinite(p).all()
-    assert sign_probability("no_flow_sound", fault, np.full(N, np.nan), lost)[0] > 0.8
-    assert sign_probability("suction_line_frosted", fault, np.full(N, np.nan), lost)[0] < 0.05
+    assert sign_probability("no_flow_sound", (fault,), np.full(N, np.nan), lost)[0] > 0.8
+    assert sign_probability("suction_line_frosted", (fault,), np.full(N, np.nan), lost)[0] < 0.05
 
 
 def test_pumped_down_circuit_is_silent_under_any_fault():
@@ -144,7 +145,7 @@ def test_pumped_down_circuit_is_silent_under_any_fault():
 def test_unsolved_members_are_left_uninformed():
     state = states(**dict.fromkeys(HEALTHY, np.nan), status_code=UNSOLVED)
     state["status_code"][0] = PUMPED_DOWN
-    p = sign_probability("flow_sound_steady", "undercharge", np.full(N, 0.5), state)
+    p = sign_probability("flow_sound_steady", ("undercharge",), np.full(N, 0.5), state)
     assert (p[1:] == UNINFORMED).all()
     assert p[0] != UNINFORMED
 

@@ -27,6 +27,7 @@ from coldwright.units import Dimension as D
 
 # Invented: a small refrigerator's circuit of ordinary proportions.
 CIRCUIT = records.Circuit(
+    refrigerant="R134a",
     compressor=records.Compressor(
         displacement_m3=6.6e-6,
         speed_1_s=49.0,
@@ -139,7 +140,7 @@ WITH_POLYNOMIAL = dataclasses.replace(
 
 def back(text, charge_kg=CIRCUIT.charge_kg):
     tables = tomllib.loads(text)["circuit"]
-    return circuit_from_geometry(parse_geometry(tables), charge_kg)
+    return circuit_from_geometry(parse_geometry(tables), charge_kg, "R134a")
 
 
 def test_every_field_of_every_record_has_a_key_of_its_own():
@@ -183,7 +184,7 @@ def test_kinds_are_names():
 
 
 def test_geometry_round_trip():
-    assert circuit_from_geometry(geometry_of(CIRCUIT), 0.14) == CIRCUIT
+    assert circuit_from_geometry(geometry_of(CIRCUIT), 0.14, "R134a") == CIRCUIT
 
 
 def test_toml_round_trip_is_exact():
@@ -240,18 +241,18 @@ def test_coefficients_that_cannot_be_are_refused(change, says):
         WITH_POLYNOMIAL, compressor_polynomial=dataclasses.replace(POLYNOMIAL, **change)
     )
     with pytest.raises(BadInput, match=says):
-        circuit_from_geometry(geometry_of(broken), 0.14)
+        circuit_from_geometry(geometry_of(broken), 0.14, "R134a")
 
 
 def test_a_condenser_in_the_wall_needs_that_wall():
     skin = dataclasses.replace(PLAIN.condenser, kind_code=float(records.CondenserKind.SKIN))
     buried = dataclasses.replace(PLAIN, condenser=skin)
     with pytest.raises(BadInput, match=r"condenser\.inward_conductance.*cabinet's wall"):
-        circuit_from_geometry(geometry_of(buried), 0.14)
+        circuit_from_geometry(geometry_of(buried), 0.14, "R134a")
     walled = dataclasses.replace(skin, inward_conductance_w_k=0.6)
     assert (
         circuit_from_geometry(
-            geometry_of(dataclasses.replace(PLAIN, condenser=walled)), 0.14
+            geometry_of(dataclasses.replace(PLAIN, condenser=walled)), 0.14, "R134a"
         ).condenser
         == walled
     )
@@ -281,7 +282,7 @@ def test_toml_round_trip_is_exact_for_any_float(bore, length, freezer, emissivit
 def test_a_job_file_may_hold_the_whole_circuit():
     plate = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\ncharge = "140 g"\n'
     job = job_from_text(plate + circuit_to_toml(CIRCUIT), "circuit.toml")
-    assert circuit_from_geometry(job.circuit.geometry, job.plate.charge_kg) == CIRCUIT
+    assert circuit_from_geometry(job.circuit.geometry, job.plate.charge_kg, "R134a") == CIRCUIT
     assert (job.circuit.condenser, job.circuit.evaporator) == ("static", "fan")
     assert job.circuit.displacement_m3 == CIRCUIT.compressor.displacement_m3
 
@@ -298,7 +299,7 @@ def test_one_value_changed():
 def test_every_key_is_needed_and_named_when_missing(key):
     rest = [(k, v) for k, v in geometry_of(CIRCUIT) if k != key]
     with pytest.raises(BadInput) as caught:
-        circuit_from_geometry(rest, 0.14, file="circuit.toml")
+        circuit_from_geometry(rest, 0.14, "R134a", file="circuit.toml")
     assert str(caught.value).startswith(f"circuit.toml: circuit.{key}: read nothing;")
 
 
@@ -307,7 +308,7 @@ def test_missing_keys_are_counted():
     alone = sum(key.partition(".")[0] not in optional_segments() for key in NEED_NOT_BE_GIVEN)
     needed = len(geometry_keys()) - loops - alone
     with pytest.raises(BadInput, match=rf"nothing \(and {needed - 1} more\)"):
-        circuit_from_geometry((), 0.14)
+        circuit_from_geometry((), 0.14, "R134a")
 
 
 @pytest.mark.parametrize(
@@ -351,19 +352,19 @@ def test_what_cannot_be_is_refused_by_name(key, value, says):
 def test_a_restricted_stretch_lies_within_the_capillary():
     longer = dict(geometry_of(CIRCUIT)) | {"capillary.stretch_length": 3.0}
     with pytest.raises(BadInput, match=r"at most capillary\.length"):
-        circuit_from_geometry(longer.items(), 0.14)
+        circuit_from_geometry(longer.items(), 0.14, "R134a")
     wider = dict(geometry_of(CIRCUIT)) | {
         "capillary.stretch_length": 0.1,
         "capillary.stretch_bore": 0.8e-3,
     }
     with pytest.raises(BadInput, match=r"at most capillary\.bore"):
-        circuit_from_geometry(wider.items(), 0.14)
+        circuit_from_geometry(wider.items(), 0.14, "R134a")
 
 
 @pytest.mark.parametrize("charge", [-0.1, 9.0, float("nan")])
 def test_the_charge_must_be_possible(charge):
     with pytest.raises(BadInput, match=r"plate\.charge"):
-        circuit_from_geometry(geometry_of(CIRCUIT), charge)
+        circuit_from_geometry(geometry_of(CIRCUIT), charge, "R134a")
 
 
 @pytest.mark.parametrize(

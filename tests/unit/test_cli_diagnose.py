@@ -198,7 +198,7 @@ def test_where_nothing_is_left_to_check_it_says_so(fake, job, capsys):
 class FakeInside:
     """Stands for the use case and its figures; remembers what it was asked."""
 
-    fault = "undercharge"
+    faults = ("undercharge",)
 
     def __init__(self, drawn):
         self.drawn, self.asked, self.words = drawn, None, None

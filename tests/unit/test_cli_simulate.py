@@ -230,11 +230,11 @@ def test_what_lies_outside_is_told_with_its_range(circuit, monkeypatch, capsys):
 def test_every_way_of_a_fault_is_told_in_words_and_units():
     from coldwright.cli import words
     from coldwright.cli.command_simulate import fault_of
-    from coldwright.faults.kinds import BESIDE
+    from coldwright.faults.registry import EFFECTS
     from coldwright.units import System
 
     asked = {"K": "5 K", "W": "200 W", "fraction": "1.2", "mol": "0.01"}
-    for fault in BESIDE:
+    for fault in EFFECTS.values():
         text = fault.identifier if fault.unit is None else f"{fault.identifier}={asked[fault.unit]}"
         name, severity = fault_of(text)
         assert name == fault.identifier

@@ -13,7 +13,7 @@ from coldwright.cli.options import choice, pair, quantity, span
 from coldwright.cli.progress import Progress
 from coldwright.diagnosis.result import SeverityInterval
 from coldwright.errors import BadInput
-from coldwright.faults.kinds import FAULTS
+from coldwright.faults.registry import FAULTS
 from coldwright.units import Dimension as D
 
 
@@ -96,12 +96,12 @@ def test_sealed_circuit_has_three_answers():
 
 
 def test_every_fault_in_scope_has_words_and_what_its_severity_is_of():
-    for fault in FAULTS:
-        assert "_" not in words.fault(fault.identifier)
+    for name, fault in FAULTS.items():
+        assert "_" not in words.fault(name)
         if fault.unit == "fraction":
             interval = SeverityInterval(0.4, 0.5, 0.6, "fraction")
-            assert "healthy value" not in words.severity(fault.identifier, interval)
-    assert words.fault("undercharge+heat_load") == (
+            assert "healthy value" not in words.severity(name, interval)
+    assert words.fault(("undercharge", "heat_load")) == (
         "too little refrigerant together with too much heat getting in"
     )
 

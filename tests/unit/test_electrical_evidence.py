@@ -40,7 +40,7 @@ def evidence(held=HELD, kinds=None, **read):
 
 def against_running(found):
     """Bits by which the readings favour a stopped compressor."""
-    return (found.log_factor(NOT_RUNNING) - found.log_factor("undercharge")) / math.log(2.0)
+    return (found.log_factor((NOT_RUNNING,)) - found.log_factor(("undercharge",))) / math.log(2.0)
 
 
 def test_states_share_out_their_kinds_and_every_outcome_is_a_probability():
@@ -135,15 +135,15 @@ def test_the_odds_by_hand_for_one_reading():
     whole = sum(weights.values())
     assert found.which() == pytest.approx({k: w / whole for k, w in weights.items()})
     sound = SOUND["overload"]["open"] + 1e-9 * SOUND["overload"]["closed"]
-    assert found.log_factor("weak_compressor") == pytest.approx(math.log(sound))
-    assert found.log_factor(NOT_RUNNING) == pytest.approx(math.log(whole))
+    assert found.log_factor(("weak_compressor",)) == pytest.approx(math.log(sound))
+    assert found.log_factor((NOT_RUNNING,)) == pytest.approx(math.log(whole))
 
 
 def test_without_a_reading_its_part_is_gone():
     found = evidence(overload_ohm=INF, supply_v=230.0)
     assert found.without("overload_resistance").keys == ("supply_voltage",)
     assert found.without("freezer_temperature") is found
-    assert NONE_READ.log_factor(NOT_RUNNING) == 0.0
+    assert NONE_READ.log_factor((NOT_RUNNING,)) == 0.0
 
 
 @given(
@@ -160,8 +160,8 @@ def test_no_reading_that_can_be_entered_breaks_the_odds(run, start, shell, volts
         start_device_ohm=device,
     )  # fmt: skip
     assert sum(found.which().values()) == pytest.approx(1.0)
-    assert math.isfinite(found.log_factor(NOT_RUNNING))
-    assert math.isfinite(found.log_factor("undercharge"))
+    assert math.isfinite(found.log_factor((NOT_RUNNING,)))
+    assert math.isfinite(found.log_factor(("undercharge",)))
     assert all(said(found, item.part, 0.5) for item in found.items)
 
 
@@ -262,7 +262,7 @@ def test_large_current_is_taken_as_a_locked_rotor():
     running = job('compressor_current = "0.6 A"')
     assert locked_keys(running) == frozenset()
     assert [item.shared for item in electrical_of(running).items] == [True]
-    assert electrical_of(running).log_factor(NOT_RUNNING) == 0.0
+    assert electrical_of(running).log_factor((NOT_RUNNING,)) == 0.0
     locked = job('compressor_current = "4.5 A"')
     assert locked_keys(locked) == {"compressor_current"}
     assert against_running(electrical_of(locked)) > 4.0

@@ -33,7 +33,7 @@ def solved(name):
     shipped = example(name)
     med = medium(shipped.job.plate.refrigerant)
     return shipped.circuit, solve_running(
-        shipped.circuit, settled_room(), med, settled=True
+        shipped.circuit, settled_room(), settled=True
     ).state, med.tables  # fmt: skip
 
 
@@ -132,9 +132,8 @@ LONGEST_WORDS = "Undercharge and Air or nitrogen in the circuit"  # two faults, 
 @pytest.mark.parametrize("name", ["plain_static_fan", "plain_skin_cold_wall"])
 def test_two_states_are_told_apart_by_their_strokes_and_words(name):
     circuit, state, tables = solved(name)
-    med = medium(example(name).job.plate.refrigerant)
     short = replace(circuit, charge_kg=0.5 * circuit.charge_kg)
-    starved = solve_running(short, settled_room(), med, settled=True).state
+    starved = solve_running(short, settled_room(), settled=True).state
     pair = [pressure_enthalpy(s, tables, "t") for s in (starved, state)]
     along = [along_circuit(s, circuit, ROOM_K, "t") for s in (starved, state)]
     for text, alone, spots in (

@@ -36,7 +36,7 @@ def job(number, found="undercharge", **more):
 
 
 def shares(proven, refrigerant="R600a", kind="top_mount"):
-    return {s.fault: s for s in learned(proven, refrigerant, kind).shares}
+    return {s.faults: s for s in learned(proven, refrigerant, kind).shares}
 
 
 # the table of the job file
@@ -105,7 +105,7 @@ def test_names_stand_in_the_glossary_and_hold_every_fault_of_the_odds():
 
 def test_jobs_of_one_refrigerant_do_not_move_another():
     proven = proven_of([job(n, refrigerant="R600a") for n in range(30)])
-    assert shares(proven)["undercharge"].after > 1.5 * shares(proven)["undercharge"].before
+    assert shares(proven)["undercharge",].after > 1.5 * shares(proven)["undercharge",].before
     other = learned(proven, "R134a", "top_mount")
     assert (other.jobs_of_refrigerant, other.jobs_elsewhere) == (0, 30)
     assert [s.after for s in other.shares] == pytest.approx([s.before for s in other.shares])
@@ -131,16 +131,16 @@ def test_an_unknown_refrigerant_counts_nowhere_and_learns_nothing():
 def test_posterior_of_one_kind_by_hand():
     # A' = 60, B = 120: 60 x 120 / 181 jobs; no complaint, so the factors are one
     plain = [replace(job(n), history=type(job(n).history)()) for n in range(10)]
-    found = shares(proven_of(plain))["undercharge"]
-    worth, share = 60.0 * 120.0 / 181.0, base_of("R600a")["undercharge"]
+    found = shares(proven_of(plain))["undercharge",]
+    worth, share = 60.0 * 120.0 / 181.0, base_of("R600a")["undercharge",]
     assert kind_worth(CATALOGUE_WORTH) == pytest.approx(worth)
     assert found.after == pytest.approx((worth * share + 10) / (worth + 10), rel=1e-6)
     assert found.rests_on == pytest.approx(worth + 10, rel=1e-6)
 
 
 def test_kinds_are_partly_pooled():
-    same = shares(proven_of([job(n) for n in range(20)]))["undercharge"]
-    others = shares(proven_of([job(n, kind="chest_freezer") for n in range(20)]))["undercharge"]
+    same = shares(proven_of([job(n) for n in range(20)]))["undercharge",]
+    others = shares(proven_of([job(n, kind="chest_freezer") for n in range(20)]))["undercharge",]
     assert same.before < others.after < same.after
     assert kind_worth(1e9) < KINDS_WORTH + 1e-3
 
@@ -173,14 +173,16 @@ def test_inside_the_circuit_seeing_is_no_proof(fault):
 def test_a_pair_of_the_catalogue_counts_for_the_pair_in_either_order(turned):
     order = ["undercharge", "condenser_air"]
     found = shares(proven_of([job(1, order[::-1] if turned else order)]))
-    assert found["undercharge+condenser_air"].found_in_kind == 1.0
-    assert found["undercharge"].found_in_kind == 0.0
-    assert found["undercharge+condenser_air"].after > found["undercharge+condenser_air"].before
+    assert found["undercharge", "condenser_air"].found_in_kind == 1.0
+    assert found["undercharge",].found_in_kind == 0.0
+    assert (
+        found["undercharge", "condenser_air"].after > found["undercharge", "condenser_air"].before
+    )
 
 
 def test_another_pair_counts_half_for_each():
     found = shares(proven_of([job(1, ["control", "overcharge"])]))
-    assert found["control"].found_in_kind == found["overcharge"].found_in_kind == 0.5
+    assert found["control",].found_in_kind == found["overcharge",].found_in_kind == 0.5
     assert sum(s.found_in_kind for s in found.values()) == pytest.approx(1.0)
 
 
@@ -210,8 +212,8 @@ def test_complaint_still_acts_on_learned_shares():
         asked = job_from_text(text_.format(complaint), "n")
         before, after = subject_of(asked), Experience(proven).applied(subject_of(asked), asked)
         assert sum(dict(after.prior).values()) == pytest.approx(1.0)
-        odds[complaint] = dict(after.prior)["condenser_air"]
-        assert odds[complaint] > dict(before.prior)["condenser_air"]
+        odds[complaint] = dict(after.prior)["condenser_air",]
+        assert odds[complaint] > dict(before.prior)["condenser_air",]
     assert odds["does_not_start"] < 0.5 * odds["runs_all_the_time"]
 
 

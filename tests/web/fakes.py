@@ -120,18 +120,18 @@ def _odds(fault: str, probability: float) -> FaultOdds:
     which = ()
     if fault == "compressor_not_running":
         which = (WhichOdds("relay", 0.6), WhichOdds("winding", 0.4))
-    return FaultOdds(fault, probability, _SEVERITIES.get(fault), which)
+    return FaultOdds((fault,), probability, _SEVERITIES.get(fault), which)
 
 
 def _reason(job: Job, key: str, order: list[str]) -> Reason:
     reading = job.reading(key)
     assert reading is not None
     expected = tuple(
-        Expectation(fault, reading.value - 4, reading.value, reading.value + 4)
+        Expectation((fault,), reading.value - 4, reading.value, reading.value + 4)
         for fault in order[:2]
     )
     sentence = f"Read {reading.entered}; the leading fault would give about that."
-    return Reason(key, reading.value, reading.entered, expected, order[0], 0.8, sentence)
+    return Reason(key, reading.value, reading.entered, expected, (order[0],), 0.8, sentence)
 
 
 def _arguments(job: Job, odds: dict[str, float], order: list[str]) -> tuple[Argument, ...]:
@@ -143,9 +143,9 @@ def _arguments(job: Job, odds: dict[str, float], order: list[str]) -> tuple[Argu
     ]
     leader, second, third = order[:3]
     return (
-        Argument(leader, odds[leader], tuple(told[::2]), ()),
-        Argument(second, odds[second], (), tuple(told[1::2])),
-        Argument(third, odds[third], (), ()),
+        Argument((leader,), odds[leader], tuple(told[::2]), ()),
+        Argument((second,), odds[second], (), tuple(told[1::2])),
+        Argument((third,), odds[third], (), ()),
     )
 
 
@@ -154,8 +154,8 @@ def _minds(job: Job, odds: dict[str, float], order: list[str]) -> tuple[MindChan
         return ()
     sentence = "If the frost stopped at the inlet, the leader would fall."
     return (
-        MindChange(order[0], "frost_only_at_inlet", 5.0, None, None, True, 0.12, odds[order[0]],
-                   0.4, 0.4, order[1], sentence),
+        MindChange((order[0],), "frost_only_at_inlet", 5.0, None, None, True, 0.12, odds[order[0]],
+                   0.4, 0.4, (order[1],), sentence),
     )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from coldwright.diagnosis.result import SeverityInterval
+from coldwright.faults import registry
 from coldwright.readings import keys
 from coldwright.readings.jobfile import JobFile
 from coldwright.web import fields
@@ -22,7 +23,8 @@ FAULTS = (
 
 
 def test_every_fault_of_the_glossary_has_words() -> None:
-    assert sorted(wording.FAULTS) == sorted(FAULTS)
+    assert sorted(registry.FAULTS) == sorted(FAULTS)
+    assert all(wording.fault(name) != name for name in FAULTS)
 
 
 def test_every_reading_can_be_chosen_once() -> None:
@@ -78,7 +80,7 @@ def test_severity_in_words(fault: str, interval: SeverityInterval, said: str) ->
 
 
 def test_pair_of_faults_reads_as_both() -> None:
-    both = wording.fault("undercharge+non_condensables")
+    both = wording.fault(("undercharge", "non_condensables"))
     assert both == (
         "Undercharge: too little refrigerant together with air or nitrogen in the circuit"
     )

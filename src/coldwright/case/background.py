@@ -9,6 +9,7 @@ from coldwright.catalogue.unmeasured import UNMEASURED, Unmeasured
 from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.posterior import ENOUGH, PARTICLES
 from coldwright.diagnosis.subject import Subject
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.shop import NO_SHOP, Shop
 
@@ -50,7 +51,7 @@ class Background:
     shop: Shop = NO_SHOP
     this_year: int = THIS_YEAR  # for an age where only the year of manufacture is known
     unmeasured: Unmeasured = UNMEASURED
-    only: tuple[str, ...] = ()  # hypotheses drawn; all where empty
+    only: tuple[Together, ...] = ()  # hypotheses drawn; all where empty
 
     @property
     def mark(self) -> str:

@@ -18,11 +18,12 @@ from coldwright.diagnosis.ensemble import Ensemble, Evidence
 from coldwright.diagnosis.posterior import Group, Posterior, sharpen, surprise, weigh
 from coldwright.diagnosis.subject import Subject, subject_of
 from coldwright.errors import Refused
+from coldwright.faults.record import Together
 from coldwright.kept import Kept
 from coldwright.readings.job import Job, LeakSeen
 from coldwright.readings.sections import reading_of
 
-SOUND = "nothing_wrong"
+SOUND: Together = ("nothing_wrong",)
 FEWEST = 4.0  # members that carry weight below which odds are not told, ours
 UNLIKELY = 0.01  # chance of a worse fit below which no fault explains the readings, ours
 
@@ -135,23 +136,23 @@ class Case:
         return None if unconverged(found) else found
 
     @property
-    def odds(self) -> dict[str, float]:
+    def odds(self) -> dict[Together, float]:
         """Probability of each hypothesis; they sum to one. [-]"""
         return self.posterior.odds
 
     @property
-    def leading(self) -> str:
+    def leading(self) -> Together:
         """The likeliest fault, whether or not nothing wrong is likelier still."""
         odds = self.odds
         return max((f for f in odds if f != SOUND), key=lambda f: odds[f])
 
-    def draws(self, fault: str, count: int, rng: np.random.Generator) -> Draws:
+    def draws(self, faults: Together, count: int, rng: np.random.Generator) -> Draws:
         """Simulated appliances with a fault, drawn by their posterior weight.
 
         Parameters
         ----------
-        fault : str
-            A hypothesis' identifier.
+        faults : tuple of str
+            The hypothesis: one fault, or two at once.
         count : int
             Draws, with replacement. [-]
         rng : Generator
@@ -167,15 +168,15 @@ class Case:
         NotSolved
             If no member of that fault carries weight.
         """
-        return draws_of(self.posterior, fault, count, rng)
+        return draws_of(self.posterior, faults, count, rng)
 
-    def best(self, fault: str) -> tuple[Group, int]:
+    def best(self, faults: Together) -> tuple[Group, int]:
         """The member of a fault that fits best, as its group and index.
 
         Parameters
         ----------
-        fault : str
-            A hypothesis' identifier.
+        faults : tuple of str
+            The hypothesis: one fault, or two at once.
 
         Returns
         -------
@@ -187,7 +188,7 @@ class Case:
         NotSolved
             If none carries weight.
         """
-        return best_of(self.posterior, fault)
+        return best_of(self.posterior, faults)
 
     def with_reading(self, key: str, value: str | float, note: str = "") -> Case:
         """The case with one reading more, or another in its place; this one stays as it is.

@@ -9,9 +9,7 @@ from coldwright.catalogue.finding import Finding
 from coldwright.catalogue.findings_cabinet import CABINET
 from coldwright.catalogue.findings_machine import MACHINE
 
-FINDINGS: Mapping[str, Finding] = MappingProxyType(
-    {f.identifier: f for f in (*MACHINE, *CABINET)}
-)
+FINDINGS: Mapping[str, Finding] = MappingProxyType({f.identifier: f for f in (*MACHINE, *CABINET)})
 # An answer that the other answers of the same look repeat: seen -> what it leaves nothing to say of
 COVERS: Mapping[tuple[str, bool], tuple[str, ...]] = MappingProxyType(
     {

@@ -224,7 +224,7 @@ DOOR = (
     Finding(
         "door_warped",
         {"door_seal": 0.45, "door_ajar": 0.40, "humid_ice": 0.45},
-        0.03, 0.90, 0.02, "a bent door or hinge leaves a gap no new seal fills",
+        0.015, 0.90, 0.01, "a bent door or hinge leaves a gap no new seal fills",
         "Is there light or a gap at the seal?",
         "Look along the door from the side: bent, or hinges worn?", 1, "eyes",
     ),

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from coldwright.catalogue.priors import UNTOLD, Background, fault_prior
+from coldwright.faults.record import Together
 
 DUSTY = 0.10  # of all appliances, dusty enough to matter whatever else ails them, ours
 # Low sides below atmospheric pressure draw air in at a leak: R600a always, others when starved
@@ -29,13 +30,8 @@ class Pair:
     why: str
 
     @property
-    def identifier(self) -> str:
-        """Both names joined."""
-        return f"{self.leading}+{self.beside}"
-
-    @property
-    def faults(self) -> tuple[str, str]:
-        """Both names."""
+    def faults(self) -> Together:
+        """Both names, as a hypothesis."""
         return self.leading, self.beside
 
 
@@ -57,7 +53,7 @@ PAIRS: tuple[Pair, ...] = (
 
 def prior_with_pairs(
     complaint: str | None = None, background: Background = UNTOLD, refrigerant: str | None = None
-) -> dict[str, float]:
+) -> dict[Together, float]:
     """Odds of every single fault and pair before any reading; they sum to one.
 
     Parameters
@@ -72,14 +68,14 @@ def prior_with_pairs(
     Returns
     -------
     dict
-        Fault or pair to probability. [-]
+        Hypothesis to probability. [-]
     """
     return with_pairs(fault_prior(complaint, background), background, refrigerant)
 
 
 def with_pairs(
     singles: Mapping[str, float], background: Background = UNTOLD, refrigerant: str | None = None
-) -> dict[str, float]:
+) -> dict[Together, float]:
     """The same from odds of the single faults.
 
     Parameters
@@ -91,9 +87,9 @@ def with_pairs(
     refrigerant : str or None
         On the plate; None where it is not known.
     """
-    odds = dict(singles)
+    odds: dict[Together, float] = {(fault,): p for fault, p in singles.items()}
     for pair in PAIRS:
-        odds[pair.identifier] = singles[pair.leading] * _share(pair, background, refrigerant)
+        odds[pair.faults] = singles[pair.leading] * _share(pair, background, refrigerant)
     whole = sum(odds.values())
     return {name: p / whole for name, p in odds.items()}
 

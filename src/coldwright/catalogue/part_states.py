@@ -14,6 +14,8 @@ from types import MappingProxyType
 
 from coldwright.catalogue.stopped import STOPPED
 from coldwright.catalogue.tools import pick
+from coldwright.faults.compressor import COMPRESSOR_NOT_RUNNING
+from coldwright.faults.record import Together
 
 Outcomes = Mapping[str, float]
 
@@ -126,15 +128,15 @@ _STATES = (
 STATES: Mapping[str, PartState] = MappingProxyType({s.identifier: s for s in _STATES})
 
 
-def unpowered_share(fault: str) -> float:
-    """Of the members of a fault, those that the mains do not reach: no fan, no watt. [-]
+def unpowered_share(faults: Together) -> float:
+    """Of the members of a hypothesis, those that the mains do not reach: no fan, no watt. [-]
 
     Parameters
     ----------
-    fault : str
-        A fault's identifier.
+    faults : tuple of str
+        One fault, or two at once.
     """
-    if fault != "compressor_not_running":
+    if COMPRESSOR_NOT_RUNNING.identifier not in faults:
         return 0.0
     return STOPPED["supply"].share * STATES["supply_absent"].share
 

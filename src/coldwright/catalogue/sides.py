@@ -134,7 +134,7 @@ _CONTROL = (
              "A probe beside the bulb: cut-in and cut-out against the setting.",
              "Seat the bulb as it was, or renew the thermostat.", ("mains",)),
     _control("sensor_drift", "drifted_warm", 0.30, _SENSOR, "Renew the sensor.", ("mains",)),
-    _control("setting_low", "drifted_warm", 0.20, "Read the setting.", "Set it colder, wait a day."),
+    _control("setting_low", "drifted_warm", 0.20, "Read the setting.", "Set it colder."),
     _control("damper_shut", "damper_shut", 0.85,
              "Find the flap: does it move when the setting or the sensor's temperature changes?",
              "Free or renew the flap.", ("moving_fan",)),

@@ -27,7 +27,7 @@ from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, fill_with
 from coldwright.cycle.solver.design import size_range
 from coldwright.cycle.solver.stability import firmness_of
 from coldwright.cycle.state import STATE
@@ -340,6 +340,7 @@ def size_members(
     c["suction_line"]["length_m"] = 2.5
     c["suction_line"]["room_conductance_w_k"] = 0.12
 
+    fill_with(c, med)
     if alter is not None:
         alter(c)
     s = np.zeros(n, SURROUNDINGS)

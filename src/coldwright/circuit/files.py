@@ -22,7 +22,7 @@ from coldwright.circuit.fields import (
     optional_segments,
     segments,
 )
-from coldwright.circuit.limits import check_circuit, check_value
+from coldwright.circuit.limits import check_charge, check_circuit, check_value
 from coldwright.errors import BadInput, nearest, one_line
 from coldwright.units import Dimension as D
 from coldwright.units import parse
@@ -134,7 +134,11 @@ def parse_geometry(
 
 
 def circuit_from_geometry(
-    geometry: Iterable[tuple[str, float]], charge_kg: float, *, file: str = "circuit"
+    geometry: Iterable[tuple[str, float]],
+    charge_kg: float,
+    refrigerant: str,
+    *,
+    file: str = "circuit",
 ) -> records.Circuit:
     """A circuit from every one of its keys.
 
@@ -145,13 +149,22 @@ def circuit_from_geometry(
         not. [SI]
     charge_kg : float
         Refrigerant mass. [kg]
+    refrigerant : str
+        What the plate names.
     file : str
         Where it was read, for the message.
+
+    Returns
+    -------
+    Circuit
+        Checked, its models those the keys name.
 
     Raises
     ------
     BadInput
         If a key is missing or unknown, a value cannot be, or two contradict each other.
+    Refused
+        If the refrigerant has no full properties.
     """
     values = dict(geometry)
     unknown = [key for key in values if key not in fields()]
@@ -174,7 +187,8 @@ def circuit_from_geometry(
         segment: record(**{f.name: float(values[f.key]) for f in of_segment(segment)})
         for segment, record in segments().items()
     }
-    circuit = records.Circuit(**parts, charge_kg=float(charge_kg))
+    check_charge(float(charge_kg), file)
+    circuit = records.Circuit(**parts, charge_kg=float(charge_kg), refrigerant=refrigerant)
     check_circuit(circuit, file)
     return circuit
 
@@ -230,7 +244,9 @@ def circuit_with(
         Where it was read, for the message.
     """
     geometry = dict(geometry_of(circuit)) | {key: value}
-    return circuit_from_geometry(geometry.items(), circuit.charge_kg, file=file)
+    return circuit_from_geometry(
+        geometry.items(), circuit.charge_kg, circuit.refrigerant, file=file
+    )
 
 
 def circuit_to_toml(circuit: records.Circuit) -> str:

@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from coldwright.circuit.layout import Layout, divided, layout_of
 from coldwright.circuit.records import (
+    MOST_CHARGE_KG,
     CapillaryKind,
     Circuit,
     CompressorKind,
@@ -125,6 +126,26 @@ def check_value(key: str, dimension: D, value: float, file: str, read: str | Non
         raise BadInput(file, f"circuit.{key}", quoted, accepted)
 
 
+def check_charge(charge_kg: float, file: str) -> None:
+    """Refuse a charge that cannot be.
+
+    Parameters
+    ----------
+    charge_kg : float
+        Mass, 0 to 5 kg. [kg]
+    file : str
+        Where it was read, for the message.
+
+    Raises
+    ------
+    BadInput
+        If it lies outside, or is no number.
+    """
+    if not (math.isfinite(charge_kg) and 0.0 <= charge_kg <= MOST_CHARGE_KG):
+        accepted = f"0 kg up to {MOST_CHARGE_KG:g} kg"
+        raise BadInput(file, "plate.charge", f"{charge_kg:g} kg", accepted)
+
+
 def check_circuit(circuit: Circuit, file: str) -> None:
     """Refuse a circuit whose values contradict each other.
 
@@ -134,8 +155,6 @@ def check_circuit(circuit: Circuit, file: str) -> None:
         Naming the field at fault and the one it contradicts.
     """
     capillary, condenser, evaporator = circuit.capillary, circuit.condenser, circuit.evaporator
-    if not (math.isfinite(circuit.charge_kg) and 0.0 <= circuit.charge_kg <= 5.0):
-        raise BadInput(file, "plate.charge", f"{circuit.charge_kg:g} kg", "0 kg up to 5 kg")
     for name, bore in (
         ("condenser.tube_bore", condenser.tube_bore_m),
         ("evaporator.tube_bore", evaporator.tube_bore_m),

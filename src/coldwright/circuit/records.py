@@ -8,8 +8,18 @@ array the compiled kernels read, in the order the fields stand here.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from enum import IntEnum
+from math import isnan
+
+from coldwright.errors import require
+from coldwright.refrigerant.full import refrigerant_code
+
+MOST_CHARGE_KG = 5.0  # ten times the largest household charge; a slip of the pen, ours
+ROOM_RANGE_K = (220.0, 340.0)
+COMPARTMENT_RANGE_K = (203.15, 343.15)
+MOST_LOAD_W = 1e4
+MOST_GAS_MOL = 100.0
 
 
 class CondenserKind(IntEnum):
@@ -132,6 +142,13 @@ class Models:
     capillary_code: float = 0.0  # CapillaryKind
     flashing_code: float = 0.0  # FlashKind
     void_fraction_code: float = 0.0  # VoidKind
+
+    def __post_init__(self) -> None:
+        for field, kind in zip(
+            fields(self), (CompressorKind, CapillaryKind, FlashKind, VoidKind), strict=True
+        ):
+            name = field.name.removesuffix("_code").replace("_", " ")
+            require(f"model of the {name}", getattr(self, field.name), "-", 0.0, float(max(kind)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,8 +295,20 @@ class Cabinet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Circuit:
-    """A fully specified appliance: what `simulate` needs."""
+    """A fully specified appliance: what `simulate` needs.
 
+    The refrigerant and the models belong to it: whoever solves it takes the medium from here
+    (`cycle.medium.medium_of`).
+
+    Raises
+    ------
+    Refused
+        If the refrigerant has no full properties.
+    OutOfRange
+        If charge or gas cannot be.
+    """
+
+    refrigerant: str  # one of `refrigerant.full.FULL_REFRIGERANTS`
     models: Models = Models()
     compressor: Compressor
     compressor_polynomial: CompressorPolynomial = CompressorPolynomial()
@@ -297,6 +326,11 @@ class Circuit:
     charge_kg: float
     air_mol: float = 0.0  # air or nitrogen inside
 
+    def __post_init__(self) -> None:
+        refrigerant_code(self.refrigerant)
+        require("charge", self.charge_kg, "kg", 0.0, MOST_CHARGE_KG)
+        require("gas inside", self.air_mol, "mol", 0.0, MOST_GAS_MOL)
+
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
@@ -307,3 +341,10 @@ class Surroundings:
     fresh_food_k: float  # imposed compartment temperature, NaN = solve the cabinet's balance
     freezer_k: float
     heat_load_w: float  # added by a fault, 0 = none
+
+    def __post_init__(self) -> None:
+        require("room temperature", self.room_k, "K", *ROOM_RANGE_K)
+        for name, value in (("fresh food", self.fresh_food_k), ("freezer", self.freezer_k)):
+            if not isnan(value):
+                require(name, value, "K", *COMPARTMENT_RANGE_K)
+        require("added heat", self.heat_load_w, "W", 0.0, MOST_LOAD_W)

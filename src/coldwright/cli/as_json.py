@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import json
 import math
+from collections.abc import Sequence
 from enum import Enum
 from typing import Any
 
@@ -12,7 +13,15 @@ from typing import Any
 def plain(value: Any) -> Any:
     """Dataclasses as dicts, tuples as lists, numbers that are none (or infinite) as null."""
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
+        hypotheses = getattr(value, "JOINED", {})
+        out = {}
+        for f in dataclasses.fields(value):
+            held = getattr(value, f.name)
+            if f.name in hypotheses:
+                out[hypotheses[f.name]] = joined(held)
+            else:
+                out[f.name] = plain(held)
+        return out
     if isinstance(value, dict):
         return {key: plain(item) for key, item in value.items()}
     if isinstance(value, tuple | list):
@@ -22,6 +31,22 @@ def plain(value: Any) -> Any:
     if isinstance(value, float):
         return float(value) if math.isfinite(value) else None
     return value
+
+
+def joined(names: Sequence[str]) -> str:
+    """Two faults or causes at once as JSON names them: joined by '+'.
+
+    Parameters
+    ----------
+    names : sequence of str
+        One or two.
+
+    Returns
+    -------
+    str
+        Such as "undercharge+condenser_air".
+    """
+    return "+".join(names)
 
 
 def dumped(value: Any) -> str:

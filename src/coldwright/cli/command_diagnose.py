@@ -124,7 +124,7 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
     asked = {name: value for name, value in options.items() if name != "system"}
     with Progress(STARTING) as say:
         found = inside_use_case()(job, progress=say, **asked)
-    title, named = job.title or job.source, words.fault(found.fault)
+    title, named = job.title or job.source, words.fault(found.faults)
     drawn = inside_figures().figures_inside(found, title, named)
     if not drawn:
         print("nothing flows in it: no drawing", file=sys.stderr)

@@ -77,7 +77,7 @@ def _group(group: Learned) -> list[str]:
     lines += wrapped(group.sentence)
     lines.append("share before -> after (90 % interval), found, rests on")
     for share in sorted(group.shares, key=lambda s: -s.after):
-        lines += wrapped(capital(share.fault.replace("_", " ").replace("+", " with ")))
+        lines += wrapped(capital(" with ".join(share.faults).replace("_", " ")))
         lines += wrapped(
             f"{percent(share.before)} -> {percent(share.after)} ({percent(share.low)} to"
             f" {percent(share.high)}), found {share.found_in_kind:g} of this kind,"

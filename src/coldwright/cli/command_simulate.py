@@ -127,9 +127,9 @@ def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> lis
 
 def fault_of(text: str) -> tuple[str, float]:
     """Fault and severity in SI; NaN for a fault that has none."""
-    from coldwright.faults.kinds import BESIDE, FAULTS
+    from coldwright.faults.registry import EFFECTS
 
-    units = {fault.identifier: fault.unit for fault in FAULTS + BESIDE}
+    units = {name: effect.unit for name, effect in EFFECTS.items()}
     if "=" not in text:
         name = choice("--fault", text, units)
         if units[name] is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from coldwright.cli.as_json import plain
+from coldwright.cli.as_json import joined, plain
 from coldwright.diagnosis.result import (
     Argument,
     Diagnosis,
@@ -27,15 +27,15 @@ def diagnoses_json(results: Sequence[Diagnosis]) -> dict[str, Any]:
 
 
 def _result(result: Diagnosis) -> dict[str, Any]:
-    single = [odds for odds in result.faults if "+" not in odds.fault]
-    double = [odds for odds in result.faults if "+" in odds.fault]
+    single = [odds for odds in result.faults if len(odds.faults) == 1]
+    double = [odds for odds in result.faults if len(odds.faults) > 1]
     return {
         "job": result.job,
         "title": result.title,
         "faults": [_fault(odds) for odds in single],
         "pairs": [
             {
-                "faults": odds.fault.split("+"),
+                "faults": list(odds.faults),
                 "probability": odds.probability,
                 "severities": [plain(odds.severity), plain(odds.second)],
             }
@@ -66,7 +66,7 @@ def _result(result: Diagnosis) -> dict[str, Any]:
 
 def _fault(odds: FaultOdds) -> dict[str, Any]:
     return {
-        "fault": odds.fault,
+        "fault": joined(odds.faults),
         "probability": odds.probability,
         "severity": plain(odds.severity),
         "which": plain(odds.which),
@@ -76,7 +76,7 @@ def _fault(odds: FaultOdds) -> dict[str, Any]:
 def _argument(argument: Argument) -> dict[str, Any]:
     """What speaks for and against a fault; `mine` and `rival` in the reading's unit."""
     return {
-        "fault": argument.fault,
+        "fault": joined(argument.faults),
         "probability": argument.probability,
         "for": [_speaks(one) for one in argument.for_it],
         "against": [_speaks(one) for one in argument.against_it],

@@ -71,7 +71,7 @@ def _why(result: Diagnosis) -> list[str]:
     lines: list[str] = []
     for n, argument in enumerate(result.arguments):
         each = FOR_AND_AGAINST[min(n, 1)]
-        head = f"{capital(words.fault(argument.fault))}, {percent(argument.probability)}"
+        head = f"{capital(words.fault(argument.faults))}, {percent(argument.probability)}"
         lines += ["", *wrapped(head)] if n else wrapped(head)
         told = items((s.sentence for s in argument.for_it[:each]), "+ ")
         told += items((s.sentence for s in argument.against_it[:each]), "- ")
@@ -110,7 +110,7 @@ def _odds(faults: tuple[FaultOdds, ...]) -> list[str]:
     lines: list[str] = []
     for odds in shown:
         head = f"{percent(odds.probability):>9} {bar(odds.probability)}"
-        lines += [head.rstrip(), *wrapped(capital(words.fault(odds.fault)), first=" " * 10)]
+        lines += [head.rstrip(), *wrapped(capital(words.fault(odds.faults)), first=" " * 10)]
         for how_bad in words.severities(odds):
             lines += wrapped(how_bad, first=" " * 10)
         if odds.which:

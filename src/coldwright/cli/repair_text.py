@@ -40,7 +40,7 @@ def report_lines(r: RepairReport, system: System, *, full: bool) -> list[str]:
     """
     lines = [*wrapped(r.title or r.job), *(wrapped(r.job) if r.title else [])]
     lines += _block("WHAT IS WRONG", items(
-        f"{capital(label_of(c.identifier))}: {percent(c.probability)}" for c in r.causes[:CAUSES]
+        f"{capital(label_of(c.names))}: {percent(c.probability)}" for c in r.causes[:CAUSES]
     ))  # fmt: skip
     lines += _block(f"WORTH IT? OVER {r.world.horizon_years:.0f} YEARS", _worth(r))
     lines += _block("THE ANSWER FLIPS", _flips(r))

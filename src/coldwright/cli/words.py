@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from coldwright.diagnosis.fault_words import fault_words, grams_of_air
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS, effect_named
 from coldwright.readings import keys
 from coldwright.units import Dimension as D
 from coldwright.units import System, show
 
-_OF_WHAT: Mapping[str, str] = {
-    "undercharge": "of the charge left",
-    "overcharge": "of the plate charge",
-    "capillary_restricted": "of a sound tube's flow left",
-    "drier_restricted": "of a sound drier's flow left",
-    "weak_compressor": "of a sound pump's flow left",
-    "condenser_air": "of its heat exchange left",
-    "evaporator_air": "of its heat exchange left",
-}
 FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit; ours
 
 
-def fault(identifier: str) -> str:
-    """A fault in the words the reasons use; two joined by '+' as both."""
-    return fault_words(identifier)
+def fault(faults: str | Together) -> str:
+    """A fault in the words the reasons use, or two at once as both."""
+    return fault_words(faults)
 
 
 def plain(identifier: str) -> str:
@@ -46,8 +37,8 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
     scale, unit = (100.0, "%") if interval.unit == "fraction" else (1.0, interval.unit)
     ends = (interval.low, interval.median, interval.high)
     low, middle, high = (f"{scale * value:.0f}" for value in ends)
-    what = "of the healthy value left" if unit == "%" else "more than normal"
-    text = f"about {middle} {unit} {_OF_WHAT.get(identifier, what)}"
+    what = FAULTS[identifier].words.left if unit == "%" else "more than normal"
+    text = f"about {middle} {unit} {what}"
     return text if low == high else f"{text} ({low} to {high} {unit})"
 
 
@@ -63,9 +54,7 @@ def simulated_severity(name: str, value: float, system: System) -> str:
     system : System
         Units to tell it in.
     """
-    from coldwright.faults.kinds import fault_named
-
-    unit = fault_named(name).unit
+    unit = effect_named(name).unit
     if unit == "mol":
         return f"{value:g} mol ({grams_of_air(value):.2g} g of air)"
     if unit == "K":
@@ -77,7 +66,7 @@ def simulated_severity(name: str, value: float, system: System) -> str:
 
 def severities(odds: FaultOdds) -> list[str]:
     """How bad each of the faults is, those that have a severity."""
-    names = odds.fault.split("+")
+    names = odds.faults
     both = zip(names, (odds.severity, odds.second), strict=False)
     told = [(name, interval) for name, interval in both if interval is not None]
     if len(names) == 1:

@@ -14,7 +14,6 @@ from coldwright.circuit.records import (
     VoidKind,
 )
 from coldwright.cycle.compressor.fit import PolynomialFit, fit_polynomial, with_polynomial
-from coldwright.cycle.medium import medium_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +35,7 @@ AS_FILED = ModelChoice()
 
 
 def with_models(
-    circuit: Circuit, choice: ModelChoice, refrigerant: str, file: str
+    circuit: Circuit, choice: ModelChoice, file: str
 ) -> tuple[Circuit, PolynomialFit | None]:
     """The circuit with the chosen objects in it, and the fit where one was made.
 
@@ -46,8 +45,6 @@ def with_models(
         As the file has it.
     choice : ModelChoice
         What to take instead.
-    refrigerant : str
-        Its refrigerant.
     file : str
         Where the circuit was read, for the message.
 
@@ -66,7 +63,7 @@ def with_models(
     made = dataclasses.replace(circuit, models=dataclasses.replace(circuit.models, **given))
     fit = None
     if choice.fitted:
-        fit = fit_polynomial(made, medium_of(made, refrigerant))
+        fit = fit_polynomial(made)
         made = with_polynomial(made, fit.polynomial)
     check_circuit(made, file)
     return made, fit

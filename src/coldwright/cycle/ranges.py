@@ -16,7 +16,7 @@ from coldwright.cycle.capillary.generalised import (
     QUALITY_RANGE,
     SUBCOOLING_RANGE_K,
 )
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, medium_of
 from coldwright.cycle.state import RunningState
 from coldwright.refrigerant.oils import usual_oil
 from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
@@ -44,21 +44,15 @@ class Outside:
     unit: str  # SI unit; "" where it is no number
 
 
-def outside_ranges(
-    circuit: Circuit, state: RunningState, med: Medium, refrigerant: str
-) -> tuple[Outside, ...]:
+def outside_ranges(circuit: Circuit, state: RunningState) -> tuple[Outside, ...]:
     """What a running state asks of correlations beyond their stated range.
 
     Parameters
     ----------
     circuit : Circuit
-        The circuit.
+        The circuit with its refrigerant and models.
     state : RunningState
         Its running state; one without flow asks nothing.
-    med : Medium
-        Its refrigerant, oil and void model.
-    refrigerant : str
-        Its name.
 
     Returns
     -------
@@ -71,9 +65,10 @@ def outside_ranges(
     """
     if not state.mass_flow_kg_s > 0.0:
         return ()
+    med = medium_of(circuit)
     found = (
         *_tables(state, med), *_compressor(circuit, state), *_inside(circuit, state, med),
-        *_capillary(circuit, state, med, refrigerant), *_oil(state, refrigerant),
+        *_capillary(circuit, state, med), *_oil(state, circuit.refrigerant),
     )  # fmt: skip
     return tuple(one for one in found if not one.low <= one.value <= one.high)
 
@@ -122,17 +117,15 @@ def _inside(circuit: Circuit, state: RunningState, med: Medium) -> Iterator[Outs
         yield Outside(model, "mass flux in the evaporator", cold, *SLIP_FLUX, "kg/m2/s")
 
 
-def _capillary(
-    circuit: Circuit, state: RunningState, med: Medium, refrigerant: str
-) -> Iterator[Outside]:
+def _capillary(circuit: Circuit, state: RunningState, med: Medium) -> Iterator[Outside]:
     quality, subcooling = state.condenser_outlet_quality, state.subcooling_k
     if circuit.models.capillary_code == CapillaryKind.GENERALISED:
         if quality > 0.0:
             yield Outside(CORRELATION, "quality before it", quality, *QUALITY_RANGE, "-")
         else:
             yield Outside(CORRELATION, "subcooling before it", subcooling, *SUBCOOLING_RANGE_K, "K")
-        if refrigerant not in FITTED_REFRIGERANTS:
-            yield _never(CORRELATION, f"{refrigerant}, not among those it was made for")
+        if circuit.refrigerant not in FITTED_REFRIGERANTS:
+            yield _never(CORRELATION, f"{circuit.refrigerant}, not among those it was made for")
     elif circuit.models.flashing_code == FlashKind.DELAYED and quality < 0.0:
         bore = circuit.capillary.bore_m
         mu = saturation_all(
@@ -145,8 +138,8 @@ def _capillary(
             LATE, "subcooling before it", subcooling, flashing.LEAST_SUBCOOLING,
             flashing.SUBCOOLING_RANGE_K[1], "K",
         )  # fmt: skip
-        if refrigerant != CHEN_REFRIGERANT:
-            yield _never(LATE, f"{refrigerant}; it was made with {CHEN_REFRIGERANT}")
+        if circuit.refrigerant != CHEN_REFRIGERANT:
+            yield _never(LATE, f"{circuit.refrigerant}; it was made with {CHEN_REFRIGERANT}")
 
 
 def _oil(state: RunningState, refrigerant: str) -> Iterator[Outside]:

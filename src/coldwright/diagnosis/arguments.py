@@ -18,6 +18,7 @@ from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.posterior import Posterior, chance, weigh
 from coldwright.diagnosis.result import Argument, Expectation, Reason, Speaks
 from coldwright.diagnosis.shown import air_of, shown, shown_range
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS, SIGNS
 from coldwright.units import Dimension, show
@@ -34,7 +35,7 @@ class Weighed:
 
     key: str
     without: Posterior
-    bits: Mapping[str, float]
+    bits: Mapping[Together, float]
 
 
 def left_out(posterior: Posterior) -> dict[str, Posterior]:
@@ -85,7 +86,7 @@ def arguments_of(
     return tuple(found)
 
 
-def _bits(now: Posterior, other: Posterior) -> dict[str, float]:
+def _bits(now: Posterior, other: Posterior) -> dict[Together, float]:
     return {f: _log2_odds(now.odds[f]) - _log2_odds(other.odds.get(f, 0.0)) for f in now.odds}
 
 
@@ -98,7 +99,7 @@ def _speaks(
     job: Job,
     posterior: Posterior,
     w: Weighed,
-    fault: str,
+    fault: Together,
     told: Mapping[str, str],
     system: str,
 ) -> Speaks:
@@ -131,12 +132,12 @@ def _speaks(
     return Speaks(w.key, value, entered, bits, None, None, sentence)
 
 
-def _rival(posterior: Posterior, w: Weighed, fault: str) -> str:
+def _rival(posterior: Posterior, w: Weighed, fault: Together) -> Together:
     """Whom this reading sets against the fault: moved the other way, and not far-fetched."""
     turn = 1.0 if w.bits[fault] > 0.0 else -1.0
     before, after = w.without.odds, posterior.odds
 
-    def against(other: str) -> float:
+    def against(other: Together) -> float:
         share = max(before.get(other, 0.0), after[other])
         moved = np.log2(max(after[other], SMALL) / max(before.get(other, 0.0), SMALL))
         return -turn * share * float(moved)
@@ -144,7 +145,9 @@ def _rival(posterior: Posterior, w: Weighed, fault: str) -> str:
     return max((f for f in after if f != fault), key=against)
 
 
-def _expected(other: Posterior, fault: str, key: str, instrument: Instrument) -> Expectation | None:
+def _expected(
+    other: Posterior, fault: Together, key: str, instrument: Instrument
+) -> Expectation | None:
     """What a fault would make this instrument show, by the members that fit the rest."""
     volts = other.ensemble.subject.supply_v
     truth, weights = other.members_of(fault, lambda g: g.block.column(g.population, key, volts))
@@ -159,7 +162,7 @@ def _expected(other: Posterior, fault: str, key: str, instrument: Instrument) ->
     return Expectation(fault, *ends)
 
 
-def _chance(other: Posterior, fault: str, sign: str) -> Expectation | None:
+def _chance(other: Posterior, fault: Together, sign: str) -> Expectation | None:
     """How often a fault shows this sign; all three points of the expectation are the chance."""
     chances, weights = other.members_of(fault, lambda g: chance(other, g, sign))
     if not chances.size:
@@ -177,7 +180,7 @@ def _of_reading(
     if mine is not None:
         parts.append(f"this fault would show {_range(mine, spec.dimension, system)}")
     if its is not None:
-        parts.append(f"{fault_words(its.fault)} {_range(its, spec.dimension, system)}")
+        parts.append(f"{fault_words(its.faults)} {_range(its, spec.dimension, system)}")
     return f"{label} read {entered}: {'; '.join(parts)}." if parts else f"{label} read {entered}."
 
 
@@ -186,7 +189,7 @@ def _of_sign(label: str, said: str, mine: Expectation | None, its: Expectation |
     if mine is not None:
         parts.append(f"this fault shows it in {_of_100(mine.median)}")
     if its is not None:
-        parts.append(f"{fault_words(its.fault)} in {_of_100(its.median)}")
+        parts.append(f"{fault_words(its.faults)} in {_of_100(its.median)}")
     told = f"{label[0].upper()}{label[1:]}: {said}"
     return f"{told}; {', '.join(parts)}." if parts else f"{told}."
 

@@ -18,7 +18,8 @@ from coldwright.catalogue.checks import CHECKS
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.next_check import Outlook
 from coldwright.diagnosis.result import CheckValue, Decision
-from coldwright.electrical.evidence import NONE_READ, NOT_RUNNING, ElectricalEvidence
+from coldwright.electrical.evidence import NONE_READ, STANDING_STILL, ElectricalEvidence
+from coldwright.faults.record import Together
 
 
 class Stakes(Protocol):
@@ -49,7 +50,7 @@ class Stakes(Protocol):
         """What opening a sound circuit costs in later trouble, on average. [currency]"""
         ...
 
-    def costs(self, faults: Sequence[str]) -> np.ndarray:
+    def costs(self, faults: Sequence[Together]) -> np.ndarray:
         """Expected cost of each alternative under each fault, shape (alternatives, faults)."""
         ...
 
@@ -99,7 +100,7 @@ def valued(seen: Outlook, stakes: Stakes, electrical: ElectricalEvidence = NONE_
     sound = 1.0 - sum(
         float(np.mean(seen.fault_code == k))
         for k, fault in enumerate(seen.faults)
-        if hypothesis_named(fault).sealed
+        if hypothesis_named(*fault).sealed
     )
     found: dict[str, CheckValue] = {}
     for view in seen.views:
@@ -130,7 +131,7 @@ def _parts(
 ) -> dict[str, tuple[np.ndarray, np.ndarray]]:
     """Per electrical check: how likely each outcome is, and every alternative's cost after it."""
     share = one_of.mean(axis=0)
-    at = seen.faults.index(NOT_RUNNING) if NOT_RUNNING in seen.faults else None
+    at = seen.faults.index(STANDING_STILL) if STANDING_STILL in seen.faults else None
     if at is None or share[at] <= 0.0:
         return {}
     stopped = float(share[at])

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.posterior import Posterior
 from coldwright.diagnosis.result import Reason
-from coldwright.electrical.evidence import NOT_RUNNING, ElectricalEvidence, Item, said
+from coldwright.electrical.evidence import (
+    NOT_RUNNING,
+    STANDING_STILL,
+    ElectricalEvidence,
+    Item,
+    said,
+)
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 
@@ -18,9 +24,8 @@ MOVED = 0.05  # change of a kind's odds worth a sentence, ours
 def electrical_reasons(
     job: Job,
     posterior: Posterior,
-    leading: list[str],
+    leading: list[Together],
     says_little: float,
-    words: Mapping[str, str],
 ) -> list[Reason]:
     """One reason per part that was read, weighed as the other readings are.
 
@@ -30,15 +35,13 @@ def electrical_reasons(
         For the texts as entered.
     posterior : Posterior
         All evidence in.
-    leading : list of str
+    leading : list of tuple
         Leading faults, the first two are weighed against each other.
     says_little : float
         Bits below which a reading speaks for nobody. [bit]
-    words : dict
-        Fault to plain words.
     """
     electrical = posterior.evidence.electrical
-    running = 1.0 - posterior.odds.get(NOT_RUNNING, 0.0)
+    running = 1.0 - posterior.odds.get(STANDING_STILL, 0.0)
     out = []
     for item in electrical.own:
         other = electrical.without(item.keys[0])
@@ -54,9 +57,8 @@ def electrical_reasons(
         parts += _kind_moved(electrical, other)
         if speaks:
             # every fault but one has sound electrics
-            whom = (
-                words.get(favours, favours) if favours == NOT_RUNNING else "a compressor that runs"
-            )
+            still = NOT_RUNNING in favours
+            whom = fault_words(favours) if still else "a compressor that runs"
             parts.append(f"Speaks for {whom}")
         else:
             parts.append("Says little here of whether it runs")

@@ -18,11 +18,11 @@ from coldwright.diagnosis.population import Population, all_faults, members_for,
 from coldwright.diagnosis.predict import COLUMNS, STARTS_AT_FREEZER, STARTS_AT_ROOM, sign_chance
 from coldwright.diagnosis.subject import Subject
 from coldwright.electrical.evidence import NONE_READ, ElectricalEvidence
+from coldwright.faults.record import Together
 
 MEMBERS = 10_000  # of all faults together
 RARE = 0.5  # members of a rare fault or a pair, against those of a common one, ours
 LEAST = 24
-RARE_FAULTS = frozenset({"non_condensables", "moisture", "wrong_fill"})
 OWN_SCORES = tuple(SCORES.index(name) for name in ("severity", "which", "second"))
 
 
@@ -74,11 +74,11 @@ class Block:
     share: float
     med: Medium
     populations: tuple[Population, ...]
-    columns: dict[tuple[str, str], np.ndarray] = field(default_factory=dict)
+    columns: dict[tuple[Together, str], np.ndarray] = field(default_factory=dict)
 
     def column(self, population: Population, key: str, volts: float) -> np.ndarray:
         """True values of one reading for one population, worked out once."""
-        place = (population.fault, key)
+        place = (population.faults, key)
         if place not in self.columns:
             values = COLUMNS[key](population, self.med, volts)
             self.columns[place] = np.ascontiguousarray(values, dtype=np.float64)
@@ -86,7 +86,7 @@ class Block:
 
     def chance(self, population: Population, sign: str) -> np.ndarray:
         """Probability of a sign's report for one population's members, worked out once."""
-        place = (population.fault, sign)
+        place = (population.faults, sign)
         if place not in self.columns:
             self.columns[place] = sign_chance(sign, population)
         return self.columns[place]
@@ -112,7 +112,7 @@ class Ensemble:
 
 def share_of(fault: Hypothesis) -> float:
     """Members of a fault against those of a common one; more are drawn near the evidence. [-]"""
-    return RARE if fault.identifier in RARE_FAULTS or len(fault.faults) > 1 else 1.0
+    return RARE if fault.rare else 1.0
 
 
 def build(
@@ -120,7 +120,7 @@ def build(
     rng: np.random.Generator,
     members: int = MEMBERS,
     progress: Callable[[str], None] | None = None,
-    only: tuple[str, ...] = (),
+    only: tuple[Together, ...] = (),
 ) -> Ensemble:
     """Draw and simulate the ensemble.
 
@@ -137,7 +137,7 @@ def build(
         Members of all faults together. [-]
     progress : callable, optional
         Told a line when a slow step starts.
-    only : tuple of str
+    only : tuple of tuple of str
         Hypotheses wanted; all where empty.
 
     Returns

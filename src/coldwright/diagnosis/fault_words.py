@@ -5,33 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
+from coldwright.faults.restrictions import RESTRICTION
+
 WORDS: Mapping[str, str] = MappingProxyType(
-    {
-        "nothing_wrong": "nothing wrong",
-        "undercharge": "too little refrigerant",
-        "overcharge": "too much refrigerant",
-        "capillary_restricted": "a restricted capillary",
-        "capillary_blocked": "a blocked capillary",
-        "drier_restricted": "a restricted drier",
-        "weak_compressor": "a weak compressor",
-        "condenser_air": "poor air over the condenser",
-        "evaporator_air": "poor air over the evaporator",
-        "heat_load": "too much heat getting in",
-        "compressor_not_running": "a compressor that does not run",
-        "non_condensables": "air inside",
-        "moisture": "moisture that freezes",
-        "control": "a control that calls wrongly",
-        "wrong_fill": "a wrong fill or part from an earlier repair",
-        "restriction": "a restriction of drier or capillary",
-        "control:not_calling": "a control that does not call",
-        "control:always_calling": "a control that calls without end",
-        "control:drifted_warm": "a thermostat that holds both too warm",
-        "control:damper_shut": "an air flap stuck shut",
-        "control:damper_open": "an air flap stuck open",
-        "control:defrosting": "a defrost that does not end",
-        "wrong_fill:capillary": "a capillary of another bore",
-        "wrong_fill:oil_logged": "oil lying in the evaporator",
-    }
+    {name: fault.words.plain for name, fault in FAULTS.items()}
+    | {RESTRICTION: "a restriction of drier or capillary"}
+    | {w.effect.identifier: w.words for f in FAULTS.values() for w in f.ways if w.words}
 )
 TOGETHER = " together with "
 _AIR_G_MOL = 28.9644  # molar mass of dry air, ISO 2533 (1975)
@@ -48,12 +29,23 @@ def grams_of_air(amount: float) -> float:
     return _AIR_G_MOL * amount
 
 
-def fault_words(identifier: str) -> str:
-    """A fault in plain words; two joined by '+' as both.
+def fault_words(faults: str | Together) -> str:
+    """A fault in plain words, or two at once as both.
 
     Parameters
     ----------
-    identifier : str
-        A fault of the glossary, two of them joined by '+', or "restriction".
+    faults : str or tuple of str
+        A fault, a way such as "control:damper_shut", or "restriction"; or a hypothesis.
+
+    Returns
+    -------
+    str
+        For the middle of a sentence.
+
+    Examples
+    --------
+    >>> fault_words(("undercharge", "condenser_air"))
+    'too little refrigerant together with poor air over the condenser'
     """
-    return TOGETHER.join(WORDS.get(f, f.replace("_", " ")) for f in identifier.split("+"))
+    names = (faults,) if isinstance(faults, str) else faults
+    return TOGETHER.join(WORDS.get(name, name.replace("_", " ")) for name in names)

@@ -19,6 +19,7 @@ from coldwright.catalogue.findings import COVERS, FINDINGS
 from coldwright.catalogue.sides import PARTS, Part, parts_of
 from coldwright.diagnosis.circumstances import circumstances
 from coldwright.electrical.evidence import NOT_RUNNING
+from coldwright.faults.record import Together
 from coldwright.readings.job import Done, Job
 from coldwright.readings.keys import SIGNS
 
@@ -72,19 +73,19 @@ class FindingEvidence:
             return self
         return replace(self, answers=tuple(a for a in self.answers if a.key != key))
 
-    def log_factor(self, fault: str, way: str = "") -> float:
+    def log_factor(self, faults: Together, way: str = "") -> float:
         """ln P(answers | hypothesis), 0 for a compressor that does not run. [-]
 
         Parameters
         ----------
-        fault : str
-            A hypothesis, two faults joined by '+'.
+        faults : tuple of str
+            One fault, or two at once.
         way : str
             Way of a fault that has several, such as 'control:damper_shut'.
         """
-        if not self.answers or fault == NOT_RUNNING:
+        if not self.answers or NOT_RUNNING in faults:
             return 0.0
-        return math.log(max(_total(self, fault, way), LEAST))
+        return math.log(max(_total(self, faults, way), LEAST))
 
     def state_logs(self) -> tuple[tuple[str, float], ...]:
         """ln P(answers | state) of every state of a compressor that does not run. [-]"""
@@ -112,18 +113,18 @@ class FindingEvidence:
         whole = sum(weights.values()) or 1.0
         return {part: w / whole for part, w in weights.items()}
 
-    def chance(self, key: str, fault: str, way: str = "") -> float:
+    def chance(self, key: str, faults: Together, way: str = "") -> float:
         """Probability that a finding not yet looked for is seen, given all answers. [-]
 
         Parameters
         ----------
         key : str
             A key of `FINDINGS`.
-        fault, way : str
+        faults, way
             As in `log_factor`.
         """
         asked = replace(self, answers=(*self.without(key).answers, Answer(key, True, key)))
-        return _total(asked, fault, way) / max(_total(self.without(key), fault, way), LEAST)
+        return _total(asked, faults, way) / max(_total(self.without(key), faults, way), LEAST)
 
 
 NO_FINDINGS = FindingEvidence()
@@ -149,8 +150,8 @@ def shares(fault: str, fan: float, way: str = "") -> tuple[tuple[str, float], ..
 
 
 @cache
-def _total(evidence: FindingEvidence, fault: str, way: str) -> float:
-    sides = [shares(one, evidence.fan, way) for one in fault.split("+")]
+def _total(evidence: FindingEvidence, faults: Together, way: str) -> float:
+    sides = [shares(fault, evidence.fan, way) for fault in faults]
     total = 0.0
     for combination in product(*sides):
         share = math.prod(s for _, s in combination)
@@ -226,5 +227,3 @@ def _of_work(number: int, done: Done) -> Answer:
     end = "helped" if held else "helped for a time" if done.helped else "no change"
     finding = finding_of(done.work, held or not done.helped)
     return Answer(f"done_{number + 1}", bool(done.helped), f"{words}: {end}", True, finding)
-
-

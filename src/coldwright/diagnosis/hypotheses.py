@@ -11,22 +11,21 @@ from dataclasses import dataclass
 import numpy as np
 
 from coldwright.catalogue.pairs import PAIRS
-from coldwright.catalogue.priors import FAULTS, severity_from_uniform
 from coldwright.catalogue.sizing import uniform
-from coldwright.catalogue.ways import WAYS, Way, chosen
+from coldwright.catalogue.ways import chosen
 from coldwright.circuit.records import EvaporatorKind
 from coldwright.diagnosis.subject import Subject
 from coldwright.errors import BadInput
-from coldwright.faults.kinds import Fault, fault_named
-
-SEALED_WITH_WAYS = {"moisture": True, "control": False, "wrong_fill": True}
+from coldwright.faults.effects import Effect
+from coldwright.faults.record import Fault, Together, Way
+from coldwright.faults.registry import FAULTS, effect_named
 
 
 @dataclass(frozen=True, slots=True)
 class Acting:
-    """One fault at work in some members."""
+    """One effect at work in some members."""
 
-    fault: Fault
+    effect: Effect
     members: np.ndarray  # bool, (n,)
     severity: np.ndarray  # (n,)
     way: Way | None = None
@@ -36,30 +35,37 @@ class Acting:
 class Hypothesis:
     """One fault, or two at once."""
 
-    identifier: str
-    faults: tuple[str, ...]
+    faults: Together
+
+    @property
+    def records(self) -> tuple[Fault, ...]:
+        """The records of its faults."""
+        return tuple(FAULTS[fault] for fault in self.faults)
 
     @property
     def ways(self) -> tuple[Way, ...]:
         """The ways it comes about; empty where it has one only."""
-        return WAYS.get(self.identifier, ())
+        return self.records[0].ways if len(self.faults) == 1 else ()
 
     @property
     def sealed(self) -> bool:
         """Whether mending it opens the sealed circuit."""
-        return any(SEALED_WITH_WAYS[f] if f in WAYS else fault_named(f).sealed for f in self.faults)
+        return any(fault.sealed for fault in self.records)
 
     @property
     def runs(self) -> bool:
         """Whether the compressor pumps in some of its members at least."""
-        if self.ways:
-            return any(way.fault.runs for way in self.ways)
-        return all(fault_named(f).runs for f in self.faults)
+        return all(fault.runs for fault in self.records)
 
     @property
     def unit(self) -> str | None:
         """Unit of the severity that is told; None where there is none."""
-        return None if self.ways else fault_named(self.faults[0]).unit
+        return self.records[0].unit
+
+    @property
+    def rare(self) -> bool:
+        """Whether fewer members stand for it: a rare fault, or two at once."""
+        return len(self.faults) > 1 or self.records[0].rare
 
     def acting(
         self, subject: Subject, z: np.ndarray, circuits: np.ndarray
@@ -81,8 +87,8 @@ class Hypothesis:
         if not self.ways:
             second = np.clip(uniform(z, "second"), 0.0, 1.0)
             parts = [
-                Acting(fault_named(f), every, severity_from_uniform(f, v))
-                for f, v in zip(self.faults, (u, second), strict=False)
+                Acting(effect_named(f.identifier), every, f.severities(v))
+                for f, v in zip(self.records, (u, second), strict=False)
             ]
             return tuple(parts), np.zeros(n, int)
         fan = circuits["evaporator"]["kind_code"] == int(EvaporatorKind.FAN)
@@ -90,26 +96,42 @@ class Hypothesis:
             self.ways, uniform(z, "which"), fan, subject.known.family.one_compartment
         )  # fmt: skip
         found = [
-            Acting(way.fault, at == k, way.severity(u), way) for k, way in enumerate(self.ways)
+            Acting(way.effect, at == k, way.severity(u), way) for k, way in enumerate(self.ways)
         ]
         return tuple(found), at
 
 
 HYPOTHESES: tuple[Hypothesis, ...] = (
-    *(Hypothesis(f, (f,)) for f in FAULTS),
-    *(Hypothesis(p.identifier, p.faults) for p in PAIRS),
+    *(Hypothesis((fault,)) for fault in FAULTS),
+    *(Hypothesis(pair.faults) for pair in PAIRS),
 )
-_BY_NAME = {h.identifier: h for h in HYPOTHESES}
+_BY_FAULTS = {h.faults: h for h in HYPOTHESES}
 
 
-def hypothesis_named(identifier: str) -> Hypothesis:
-    """The hypothesis of that name.
+def hypothesis_named(*faults: str) -> Hypothesis:
+    """The hypothesis of one fault, or of two at once.
+
+    Parameters
+    ----------
+    *faults : str
+        Identifiers, the leading one first.
+
+    Returns
+    -------
+    Hypothesis
+        One of `HYPOTHESES`.
 
     Raises
     ------
     BadInput
         If there is none.
+
+    Examples
+    --------
+    >>> hypothesis_named("undercharge", "condenser_air").sealed
+    True
     """
-    if identifier not in _BY_NAME:
-        raise BadInput("input", "fault", identifier, ", ".join(_BY_NAME))
-    return _BY_NAME[identifier]
+    if faults not in _BY_FAULTS:
+        known = ", ".join(" with ".join(h.faults) for h in HYPOTHESES)
+        raise BadInput("input", "fault", " with ".join(faults), known)
+    return _BY_FAULTS[faults]

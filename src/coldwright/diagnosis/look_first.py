@@ -18,15 +18,15 @@ from coldwright.catalogue.checks import CHECKS
 from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.look_first import BEYOND_THE_ODDS, LOOKS, SIGNS_FIRST, Look
 from coldwright.catalogue.pairs import prior_with_pairs
-from coldwright.catalogue.part_states import unpowered_share
-from coldwright.catalogue.priors import Background, severity_from_uniform
+from coldwright.catalogue.priors import Background
 from coldwright.catalogue.signs import sign_probability
-from coldwright.catalogue.ways import WAYS
 from coldwright.cycle.state import STATE
-from coldwright.diagnosis.fault_words import TOGETHER
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.findings import FindingEvidence, fan_chance, findings_of
 from coldwright.diagnosis.result import LookFirst
-from coldwright.electrical.evidence import NOT_RUNNING
+from coldwright.electrical.evidence import STANDING_STILL
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
 from coldwright.readings.job import Job
 from coldwright.readings.keys import SIGNS
 
@@ -40,9 +40,7 @@ _NOTHING = "little changes in the odds"
 FAN_LIKELY = 0.3  # chance of a fan from which one is asked for, ours
 
 
-def look_first(
-    job: Job, odds: Mapping[str, float] | None, words: Mapping[str, str]
-) -> tuple[LookFirst, ...]:
+def look_first(job: Job, odds: Mapping[Together, float] | None) -> tuple[LookFirst, ...]:
     """What has not been looked at yet, the most telling per minute first.
 
     Parameters
@@ -50,22 +48,16 @@ def look_first(
     job : Job
         Signs entered are left out.
     odds : Mapping or None
-        Present odds of each fault; None before any. [-]
-    words : Mapping
-        Fault to plain words.
+        Present odds of each hypothesis; None before any. [-]
     """
     known = odds is not None
     if odds is None:
         seen = job.circuit
         background = Background(condenser=seen.condenser, evaporator=seen.evaporator)
         odds = prior_with_pairs(job.history.complaint, background)
-    running = 1.0 - odds.get(NOT_RUNNING, 0.0)
+    running = 1.0 - odds.get(STANDING_STILL, 0.0)
     findings = findings_of(job, job.room.temperature_k or math.nan)
-    found = [
-        _of_sign(job, findings, sign, odds, words, known)
-        for sign in SIGNS_FIRST
-        if _open(job, sign)
-    ]
+    found = [_of_sign(job, findings, sign, odds, known) for sign in SIGNS_FIRST if _open(job, sign)]
     found += [_of_look(look, job, running) for look in LOOKS if _asked(job, look)]
     if known:  # what would change nothing any more is not asked for
         found = [item for item in found if item.information_bits >= _LEAST_BITS * item.minutes]
@@ -100,7 +92,7 @@ def _of_look(look: Look, job: Job, running: float) -> LookFirst:
 
 
 def _of_sign(
-    job: Job, findings: FindingEvidence, sign: str, odds: Mapping[str, float], words: Mapping[str, str], numbers: bool
+    job: Job, findings: FindingEvidence, sign: str, odds: Mapping[Together, float], numbers: bool
 ) -> LookFirst:
     faults = [f for f, p in odds.items() if p > 0.0]
     prior = np.array([odds[f] for f in faults])
@@ -111,7 +103,7 @@ def _of_sign(
     seen, unseen = prior * p, prior * (1.0 - p)
     bits = _entropy(prior) - sum(w.sum() * _entropy(w / w.sum()) for w in (seen, unseen))
     check = CHECKS[sign]
-    says = _says(faults, prior, seen / seen.sum(), words, numbers)
+    says = _says(faults, prior, seen / seen.sum(), numbers)
     complaints, beyond = BEYOND_THE_ODDS.get(sign, ((), ""))
     if beyond:
         says = beyond if says == _NOTHING else f"{says}; {beyond}"
@@ -121,47 +113,29 @@ def _of_sign(
         bits += _FRONT_BITS * check.minutes
     return LookFirst(
         sign, SIGNS[sign].label, check.minutes, check.how, says,
-        _says(faults, prior, unseen / unseen.sum(), words, numbers),
+        _says(faults, prior, unseen / unseen.sum(), numbers),
         max(float(bits), 0.0), True, tuple(CAUTIONS[c].text for c in check.cautions),
     )  # fmt: skip
 
 
 @cache
-def _reported(sign: str, fault: str) -> float:
-    """P(reported as seen) under a fault, over its severities and ways; none of these needs flow."""
-    ways = WAYS.get(fault, ())
-    state = np.zeros(_GRID.shape, dtype=STATE)
-    if not ways:
-        severity, *more = (severity_from_uniform(f, _GRID) for f in fault.split("+"))
-        second = more[0] if more else None
-        powered, dead = state.copy(), unpowered_share(fault)
-        powered["appliance_power_w"] = 1.0
-        return sum(
-            share * float(np.mean(sign_probability(sign, fault, severity, at, second=second)))
-            for share, at in ((1.0 - dead, powered), (dead, state))
-            if share > 0.0
-        )
-    total, whole = 0.0, sum(way.share for way in ways)
-    for k, way in enumerate(ways):
-        at = np.full(_GRID.shape, k)
-        turning = state.copy()
-        turning["compressor_power_w"] = 1.0 if way.fault.runs else 0.0
-        none = np.full(_GRID.shape, np.nan)
-        p = sign_probability(sign, fault, none, turning, way=at)
-        total += way.share / whole * float(np.mean(p))
-    return total
+def _reported(sign: str, faults: Together) -> float:
+    """P(reported as seen) under a fault, over its severities; none of these needs flow."""
+    severity, *more = (FAULTS[f].severities(_GRID) for f in faults)
+    at = np.zeros(_GRID.shape, dtype=STATE)
+    second = more[0] if more else None
+    return float(np.mean(sign_probability(sign, faults, severity, at, second=second)))
 
 
 def _says(
-    faults: list[str],
+    faults: list[Together],
     before: np.ndarray,
     after: np.ndarray,
-    words: Mapping[str, str],
     numbers: bool,
 ) -> str:
     """Which faults a report makes likelier, or less likely; without odds, without numbers."""
     moves = [
-        (float(a / b), float(b), float(a), _named(f, words))
+        (float(a / b), float(b), float(a), fault_words(f))
         for f, b, a in zip(faults, before, after, strict=True)
     ]
     rises = sorted((m for m in moves if m[2] >= _TELLS_FROM and m[0] >= _TELLS), reverse=True)
@@ -173,11 +147,6 @@ def _says(
             )
             return f"{verb} {', '.join(told)}"
     return _NOTHING
-
-
-def _named(fault: str, words: Mapping[str, str]) -> str:
-    """A fault, or two at once, in the words given."""
-    return TOGETHER.join(words.get(one, one) for one in fault.split("+"))
 
 
 def _entropy(p: np.ndarray) -> float:

@@ -13,15 +13,16 @@ import numpy as np
 from scipy.special import ndtr
 
 from coldwright.catalogue.checks import CHECKS
-from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.findings import FINDINGS
+from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.fault_words import fault_words
-from coldwright.diagnosis.next_check import at_hand, label_of
+from coldwright.diagnosis.next_check import at_hand, coded, label_of
 from coldwright.diagnosis.posterior import Group, Posterior, chance
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.result import MindChange
 from coldwright.diagnosis.shown import air_of, shown
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS, SIGNS
 from coldwright.units import Dimension, show
@@ -46,29 +47,29 @@ class Stratum:
     """Members drawn evenly of every fault in question, weighted by its odds."""
 
     drawn: tuple[tuple[Group, np.ndarray], ...]
-    names: tuple[str, ...]  # labels, each once
+    names: tuple[Together, ...]  # labels, each once
     code: np.ndarray  # of each member, which name
     weight: np.ndarray  # sums to one
 
     @property
-    def leader(self) -> str:
+    def leader(self) -> Together:
         """The label with most weight."""
         return self.names[int(np.argmax(np.bincount(self.code, self.weight, len(self.names))))]
 
     @property
     def sides(self) -> np.ndarray:
         """Rows that add members up: the leader's fault, alone or with another, then each rival."""
-        wanted = set(self.leader.split("+"))
-        mine = np.array([wanted <= set(name.split("+")) for name in self.names])
+        wanted = set(self.leader)
+        mine = np.array([wanted <= set(name) for name in self.names])
         rows = [mine[self.code]]
         rows += [self.code == k for k in range(len(self.names)) if not mine[k]]
         return np.array(rows, dtype=float)
 
     @property
-    def rivals(self) -> tuple[str, ...]:
+    def rivals(self) -> tuple[Together, ...]:
         """Names of the rows of `sides` but the first."""
-        wanted = set(self.leader.split("+"))
-        return tuple(n for n in self.names if not wanted <= set(n.split("+")))
+        wanted = set(self.leader)
+        return tuple(n for n in self.names if not wanted <= set(n))
 
 
 def stratum(posterior: Posterior, rng: np.random.Generator) -> Stratum:
@@ -82,7 +83,7 @@ def stratum(posterior: Posterior, rng: np.random.Generator) -> Stratum:
         Source of randomness.
     """
     drawn: list[tuple[Group, np.ndarray]] = []
-    labels: list[str] = []
+    labels: list[Together] = []
     weights: list[float] = []
     for fault, odds in posterior.odds.items():
         groups = [g for g in posterior.of(fault) if np.isfinite(g.log_evidence)]
@@ -96,8 +97,7 @@ def stratum(posterior: Posterior, rng: np.random.Generator) -> Stratum:
                 labels += [label_of(fault)] * k
                 weights += [odds / EACH] * k
     total = np.array(weights)
-    names = tuple(sorted(set(labels)))
-    code = np.array([names.index(name) for name in labels], dtype=int)
+    names, code = coded(labels)
     return Stratum(tuple(drawn), names, code, total / max(total.sum(), 1e-300))
 
 
@@ -164,8 +164,8 @@ class Question:
     """Who leads, who else is in question, and which members stand for whom."""
 
     members: Stratum
-    leader: str
-    rivals: tuple[str, ...]
+    leader: Together
+    rivals: tuple[Together, ...]
     sides: np.ndarray  # (1 + rivals, members), one where a member stands for that side
 
 
@@ -282,8 +282,8 @@ def _reads(job: Job, key: str, lower: float | None, upper: float | None, system:
 
 
 def _sentence(
-    condition: str, leader: str, now: float, limit: float, then: float, rival: str, chance: float,
-    minutes: float,
+    condition: str, leader: Together, now: float, limit: float, then: float, rival: Together,
+    chance: float, minutes: float,
 ) -> str:  # fmt: skip
     # Where many share the odds the crossing may lie above what the leader has now.
     least = f"{max(100.0 * limit, 1.0):.0f} % or less"

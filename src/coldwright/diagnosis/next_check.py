@@ -7,19 +7,20 @@ show, under the present odds (Lindley 1956, Ann. Math. Stat. 27, 986).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from coldwright.catalogue.checks import CHECKS
-from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.findings import FINDINGS
+from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.posterior import Posterior, chance
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.shown import air_of, shown
-from coldwright.faults.kinds import RESTRICTIONS
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
 
 DRAWN = 500  # members that stand for the posterior
 SHOWN = 96  # values a check may show, drawn from them
@@ -41,10 +42,16 @@ def sample(posterior: Posterior, rng: np.random.Generator, count: int = DRAWN): 
     return out
 
 
-def label_of(fault: str) -> str:
-    """A fault as it is asked for: a restriction of drier or capillary is one."""
-    parts = ["restriction" if f in RESTRICTIONS else f for f in fault.split("+")]
-    return "+".join(parts)
+def label_of(faults: Together) -> Together:
+    """A hypothesis as it is asked for: a restriction of drier or capillary is one."""
+    return tuple(FAULTS[fault].label for fault in faults)
+
+
+def coded(names: Sequence[Together]) -> tuple[tuple[Together, ...], np.ndarray]:
+    """Each name once, sorted, and for every entry which of them it is."""
+    once = tuple(sorted(set(names)))
+    place = {name: k for k, name in enumerate(once)}
+    return once, np.array([place[name] for name in names], dtype=int)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +68,7 @@ class Outlook:
     """Every check not yet made, seen by equally likely members of the present odds."""
 
     code: np.ndarray  # fault of each member, a restriction as one
-    faults: tuple[str, ...]  # as the odds name them
+    faults: tuple[Together, ...]  # as the odds name them
     fault_code: np.ndarray  # which of these each member has
     kinds: int
     at: np.ndarray  # members whose values are shown, (SHOWN,)
@@ -88,13 +95,10 @@ def outlook(
         Source of randomness.
     """
     drawn = sample(posterior, rng)
-    labels = np.concatenate([[label_of(g.population.fault)] * len(i) for g, i in drawn])
-    names, code = np.unique(labels, return_inverse=True)
-    own, fault_code = np.unique(
-        np.concatenate([[g.population.fault] * len(i) for g, i in drawn]), return_inverse=True
-    )
-    faults = tuple(str(name) for name in own)
-    kinds = names.shape[0]
+    own = [g.population.faults for g, i in drawn for _ in i]
+    faults, fault_code = coded(own)
+    names, code = coded([label_of(one) for one in own])
+    kinds = len(names)
     at = rng.integers(0, code.shape[0], SHOWN)
     if kinds < 2:
         return Outlook(code, faults, fault_code, kinds, at, ())
@@ -221,7 +225,7 @@ def _sign_bits(p: np.ndarray, code: np.ndarray, kinds: int) -> float:
 
 def ranked(
     bits: dict[str, float],
-    odds: dict[str, float],
+    odds: dict[Together, float],
     most: int = 5,
     tools: frozenset[str] | None = None,
     opening_pays: Callable[[str], bool] | None = None,
@@ -236,7 +240,7 @@ def ranked(
     bits : dict
         Check to expected information. [bit]
     odds : dict
-        Fault to odds. [-]
+        Hypothesis to odds. [-]
     most : int
         How many to list. [-]
     tools : frozenset or None
@@ -248,7 +252,7 @@ def ranked(
     worth = {k: b for k, b in bits.items() if b > LEAST_BITS and at_hand(k, tools)}
     closed = [k for k in worth if not CHECKS[k].opens_circuit]
     closed.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
-    merged: dict[str, float] = {}
+    merged: dict[Together, float] = {}
     for fault, p in odds.items():
         merged[label_of(fault)] = merged.get(label_of(fault), 0.0) + p
     out = closed[:most]

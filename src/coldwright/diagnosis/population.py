@@ -12,12 +12,13 @@ from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members, score, size_members, uniform
 from coldwright.catalogue.ways import MISTAKEN
 from coldwright.circuit.vector import SURROUNDINGS
-from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium, medium
-from coldwright.cycle.solver.members import flat, solve_range
+from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.state import SOLVED, STATE, UNSOLVED
 from coldwright.diagnosis.hypotheses import HYPOTHESES, Acting, Hypothesis, hypothesis_named
 from coldwright.diagnosis.subject import WARM_MARGIN_K, Subject, imposed
+from coldwright.faults.earlier_repair import WRONG_REFRIGERANT
+from coldwright.faults.record import Together
 from coldwright.refrigerant.saturation import (
     saturation_all,
     saturation_pressure,
@@ -38,7 +39,7 @@ class Law(Protocol):
 class Population:
     """Members of one fault, or of two at once: arrays of equal first length."""
 
-    fault: str  # a pair's names are joined by '+'
+    faults: Together
     scores: np.ndarray  # (n, DIMENSIONS), standard normal under the prior
     severity: np.ndarray
     circuits: np.ndarray
@@ -109,13 +110,14 @@ def simulate(
     for act in acting:
         if not act.members.any():
             continue
-        runs &= ~act.members | act.fault.runs
-        blocked |= act.members & act.fault.blocks
-        if act.way is not None and act.way.which == "wrong_refrigerant":
+        runs &= ~act.members | act.effect.runs
+        blocked |= act.members & act.effect.blocks
+        if act.way is not None and act.way.which == WRONG_REFRIGERANT:
             alien |= act.members & (refrigerant in MISTAKEN)
         if act.way is None or subject.settled or not act.way.settled_only:
             _apply(med, c1, s1, act)
     other = _mistaken(med, refrigerant, alien, c1, acting)
+    c0["refrigerant_code"] = c1["refrigerant_code"]
     out = np.zeros(n, STATE)
     u = members.unknowns.copy()
     for here, inside in ((runs & ~alien, med), (runs & alien, other)):
@@ -136,19 +138,19 @@ def simulate(
         rest = np.zeros(still.size, STATE)
         called = np.ones(n, bool)
         for act in acting:
-            called &= ~act.members | act.fault.called
+            called &= ~act.members | act.effect.called
         at_rest(rest, c1[still], room[still], drifted[0][still], drifted[1][still], called[still])
-        dead = uniform(z[still], "which") < unpowered_share(fault.identifier)
+        dead = uniform(z[still], "which") < unpowered_share(fault.faults)
         rest["appliance_power_w"][dead] = 0.0
         out[still] = rest
         for act in acting:
-            if act.fault.heats_coil:
+            if act.effect.heats_coil:
                 _heat_coil(out, c1, act)
     solved = members.good & (out["status_code"] != UNSOLVED) & np.isfinite(out["shell_k"])
     unsolved = int(np.sum(members.good & ~solved))
     severity, second = _told(fault, acting, n)
     return Population(
-        fault.identifier, z, severity, c1, out, room, members.log_weight, solved, unsolved,
+        fault.faults, z, severity, c1, out, room, members.log_weight, solved, unsolved,
         np.zeros(n), float(np.sum(solved)), (), second, way if fault.ways else None,
         alien if alien.any() else None, other, subject.standing_cold_k,
     )  # fmt: skip
@@ -163,25 +165,18 @@ def _running(
     progress: Callable[[int, int], None] | None,
 ) -> np.ndarray:
     """Running states from solved circuits and surroundings (c0, s0) to those wanted (c1, s1)."""
-    n = u.shape[0]
-    c_work, s_work = arrays[2].copy(), arrays[3].copy()
-    views = [flat(a) for a in (*arrays, c_work, s_work)]
-    held, found = np.full(n, settled), np.zeros(n, STATE)
-
-    def loop(first: int, last: int) -> None:
-        solve_range(first, last, med, *views, c_work, s_work, held, blocked, u, found)
-
-    in_batches(loop, n, progress)
-    return found
+    return solve_members(
+        med, arrays[:2], arrays[2:], u, settled=settled, blocked=blocked, progress=progress
+    )
 
 
 def _apply(med: Medium, circuits: np.ndarray, surroundings: np.ndarray, act: Acting) -> None:
     """Let a fault act on its members alone."""
     if act.members.all():
-        act.fault.apply(med, circuits, surroundings, act.severity)
+        act.effect.apply(med, circuits, surroundings, act.severity)
         return
     c, s = circuits[act.members], surroundings[act.members]
-    act.fault.apply(med, c, s, act.severity[act.members])
+    act.effect.apply(med, c, s, act.severity[act.members])
     circuits[act.members], surroundings[act.members] = c, s
 
 
@@ -197,8 +192,9 @@ def _mistaken(
         return None
     other = medium(MISTAKEN[refrigerant])
     volume = liquid_density(other) / liquid_density(med)
+    circuits["refrigerant_code"][alien] = other.refrigerant_code
     for act in acting:
-        if act.way is not None and act.way.which == "wrong_refrigerant":
+        if act.way is not None and act.way.which == WRONG_REFRIGERANT:
             circuits["charge_kg"][alien] *= act.severity[alien] * volume
     return other
 
@@ -276,17 +272,17 @@ def at_rest(
     out["status_code"] = SOLVED
 
 
-def all_faults(only: tuple[str, ...] = ()) -> tuple[Hypothesis, ...]:
+def all_faults(only: tuple[Together, ...] = ()) -> tuple[Hypothesis, ...]:
     """What an ensemble holds, in the order of the catalogue: single faults, then pairs.
 
     Parameters
     ----------
-    only : tuple of str
-        Identifiers of those wanted; all where empty.
+    only : tuple of tuple of str
+        Those wanted; all where empty.
 
     Returns
     -------
     tuple of Hypothesis
         At least one.
     """
-    return tuple(hypothesis_named(name) for name in only) or HYPOTHESES
+    return tuple(hypothesis_named(*faults) for faults in only) or HYPOTHESES

@@ -9,7 +9,6 @@ import numpy as np
 from scipy.stats import f as f_distribution
 
 from coldwright.catalogue.findings import FINDINGS
-from coldwright.catalogue.ways import WAYS, kinds_of
 from coldwright.diagnosis.ensemble import (
     Block,
     Ensemble,
@@ -18,11 +17,14 @@ from coldwright.diagnosis.ensemble import (
     surroundings_of,
     truth_of,
 )
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.likelihood import DEGREES, moments
 from coldwright.diagnosis.population import Population, members_for, simulate
 from coldwright.diagnosis.sampler import Judged, draw_nearer, effective, tempered
 from coldwright.diagnosis.subject import Subject
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
 
 LEADING = 0.01  # odds from which a fault is still in question, ours
 ENOUGH = 200.0  # effective members a leading fault should have, ours
@@ -63,7 +65,7 @@ class Posterior:
     ensemble: Ensemble
     evidence: Evidence
     groups: tuple[Group, ...]
-    odds: dict[str, float]
+    odds: dict[Together, float]
 
     @property
     def effective_members(self) -> float:
@@ -78,15 +80,15 @@ class Posterior:
         """ln of the probability density of all readings and signs, over all faults. [-]"""
         return float(np.logaddexp.reduce([g.log_whole for g in self.groups]))
 
-    def of(self, fault: str) -> list[Group]:
-        """Groups of one fault."""
-        return [g for g in self.groups if g.population.fault == fault]
+    def of(self, faults: Together) -> list[Group]:
+        """Groups of one hypothesis."""
+        return [g for g in self.groups if g.population.faults == faults]
 
     def members_of(
-        self, fault: str, values: Callable[[Group], np.ndarray]
+        self, faults: Together, values: Callable[[Group], np.ndarray]
     ) -> tuple[np.ndarray, np.ndarray]:
-        """Values over the members of a fault with their weights."""
-        groups = [g for g in self.of(fault) if _any(g.log_w)]
+        """Values over the members of a hypothesis with their weights."""
+        groups = [g for g in self.of(faults) if _any(g.log_w)]
         if not groups:
             return np.zeros(0), np.zeros(0)
         top = max(g.log_evidence for g in groups)
@@ -118,9 +120,9 @@ def _weighed(subject: Subject, block: Block, population: Population, evidence: E
     log_l, distance = log_weights(block, population, evidence, subject.supply_v)
     log_w = log_l + population.log_plate + population.log_base
     count = max(population.stands_for, 1.0)
-    share = dict(subject.prior).get(population.fault, 0.0)
+    share = dict(subject.prior).get(population.faults, 0.0)
     prior = float(np.log(max(share, 1e-12)) + np.log(block.share))
-    apart = evidence.electrical.log_factor(population.fault) + prior
+    apart = evidence.electrical.log_factor(population.faults) + prior
     mean = _log_sum(log_w) - float(np.log(count)) if _any(log_w) else -np.inf
     found = _found(population, evidence, population.log_plate + population.log_base, log_w)
     return Group(
@@ -142,12 +144,14 @@ def _found(
     population: Population, evidence: Evidence, log_base: np.ndarray, log_w: np.ndarray
 ) -> _Found:
     """Findings in full: one factor, or one for each way in the share it has by the readings."""
-    fault, way = population.fault, population.way
+    faults, way = population.faults, population.way
     findings = evidence.findings
-    if way is None or not findings.answers or not _any(log_w):
-        factor = findings.log_factor(fault)
+    if way is None or len(faults) > 1 or not findings.answers or not _any(log_w):
+        factor = findings.log_factor(faults)
         return _Found(np.full(log_w.shape, factor), factor, factor)
-    by_way = np.array([findings.log_factor(fault, w.fault.identifier) for w in WAYS[fault]])
+    by_way = np.array(
+        [findings.log_factor(faults, w.effect.identifier) for w in hypothesis_named(*faults).ways]
+    )
     shares, fits = np.full(by_way.shape, -np.inf), np.full(by_way.shape, -np.inf)
     for k in range(by_way.size):
         here = (way == k) & population.solved
@@ -177,18 +181,21 @@ def chance(posterior: Posterior, group: Group, sign: str) -> np.ndarray:
     """
     if sign not in FINDINGS:
         return group.block.chance(group.population, sign)
-    findings, fault, way = posterior.evidence.findings, group.population.fault, group.population.way
-    if way is None:
-        return np.full(group.log_w.shape, findings.chance(sign, fault))
-    by_way = [findings.chance(sign, fault, w.fault.identifier) for w in WAYS[fault]]
+    findings, faults = posterior.evidence.findings, group.population.faults
+    way = group.population.way
+    if way is None or len(faults) > 1:
+        return np.full(group.log_w.shape, findings.chance(sign, faults))
+    by_way = [
+        findings.chance(sign, faults, w.effect.identifier) for w in hypothesis_named(*faults).ways
+    ]
     return np.asarray(np.array(by_way)[way])
 
 
-def odds_of(groups: list[Group] | tuple[Group, ...]) -> dict[str, float]:
-    """Odds of each fault from its groups' evidence."""
-    logs: dict[str, list[float]] = {}
+def odds_of(groups: list[Group] | tuple[Group, ...]) -> dict[Together, float]:
+    """Odds of each hypothesis from its groups' evidence."""
+    logs: dict[Together, list[float]] = {}
     for g in groups:
-        logs.setdefault(g.population.fault, []).append(g.log_evidence)
+        logs.setdefault(g.population.faults, []).append(g.log_evidence)
     total = {f: float(np.logaddexp.reduce(v)) for f, v in logs.items()}
     top = max(total.values())
     if not np.isfinite(top):
@@ -227,9 +234,9 @@ def sharpen(
     top = max(g.log_whole for g in posterior.groups)
     if not np.isfinite(top):
         return posterior
-    changed: dict[tuple[str, str], Population] = {}
+    changed: dict[tuple[str, Together], Population] = {}
     for g in posterior.groups:
-        fault, block = hypothesis_named(g.population.fault), g.block
+        fault, block = hypothesis_named(*g.population.faults), g.block
         # An estimate that rests on one or two members may be far too low.
         margin = LEADING if effective(g.log_w) > 5.0 else 0.1 * LEADING
         if not g.log_whole >= top + np.log(margin) or effective(g.log_w) >= enough:
@@ -237,10 +244,10 @@ def sharpen(
         if not fault.runs:
             continue
         if progress is not None:
-            progress(f"few members fit: drawing some nearer ({fault.identifier})")
+            progress(f"few members fit: drawing some nearer ({fault_words(fault.faults)})")
         # Thin estimates are too low: all in question are held against the top as it was found
         # before any of them was drawn nearer, like with like.
-        changed[block.refrigerant, fault.identifier] = _nearer(
+        changed[block.refrigerant, fault.faults] = _nearer(
             subject, evidence, block, g.population, rng, particles, enough
         )
     blocks = tuple(_exchanged(b, changed) for b in posterior.ensemble.blocks)
@@ -256,7 +263,7 @@ def _nearer(
     particles: int,
     enough: float,
 ) -> Population:
-    fault, volts, setting = hypothesis_named(start.fault), subject.supply_v, evidence.setting()
+    fault, volts, setting = hypothesis_named(*start.faults), subject.supply_v, evidence.setting()
 
     def run(z: np.ndarray) -> Population:
         return simulate(
@@ -281,38 +288,37 @@ def _nearer(
     return draw_nearer(start, run, judge, evidence.values, noise_at, rng, particles, enough)
 
 
-def _exchanged(block: Block, changed: dict[tuple[str, str], Population]) -> Block:
+def _exchanged(block: Block, changed: dict[tuple[str, Together], Population]) -> Block:
     """The block with some populations in place of its own."""
     names = {f for r, f in changed if r == block.refrigerant}
     if not names:
         return block
     populations = tuple(
-        changed.get((block.refrigerant, p.fault), p) for p in block.populations
+        changed.get((block.refrigerant, p.faults), p) for p in block.populations
     )  # fmt: skip
     columns = {k: v for k, v in block.columns.items() if k[0] not in names}
     return Block(block.refrigerant, block.share, block.med, populations, columns)
 
 
-def which_odds(posterior: Posterior, fault: str) -> dict[str, float]:
+def which_odds(posterior: Posterior, faults: Together) -> dict[str, float]:
     """Probability of each kind of a fault that comes about in several ways. [-]
 
     Parameters
     ----------
     posterior : Posterior
         From `weigh` or `sharpen`.
-    fault : str
-        A hypothesis' identifier.
+    faults : tuple of str
+        A hypothesis.
     """
-    kinds = kinds_of(fault)
-    if not kinds:
+    if len(faults) > 1 or not FAULTS[faults[0]].kinds:
         return {}
-    ways = WAYS[fault]
+    kinds, ways = FAULTS[faults[0]].kinds, FAULTS[faults[0]].ways
 
     def taken(g: Group) -> np.ndarray:
         way = g.population.way
         return np.zeros(g.log_w.shape) if way is None else way.astype(float)
 
-    values, weights = posterior.members_of(fault, taken)
+    values, weights = posterior.members_of(faults, taken)
     if not values.size:
         return {}
     by_way = np.bincount(values.astype(int), weights, minlength=len(ways))
@@ -323,7 +329,7 @@ def which_odds(posterior: Posterior, fault: str) -> dict[str, float]:
 
 
 def severity_interval(
-    posterior: Posterior, fault: str, *, second: bool = False, power: float = INTERVAL_POWER
+    posterior: Posterior, faults: Together, *, second: bool = False, power: float = INTERVAL_POWER
 ) -> tuple[float, float, float] | None:
     """10, 50 and 90 % points of a fault's severity; None where it has none.
 
@@ -331,8 +337,8 @@ def severity_interval(
     ----------
     posterior : Posterior
         From `weigh` or `sharpen`.
-    fault : str
-        A hypothesis' identifier.
+    faults : tuple of str
+        A hypothesis.
     second : bool
         Of the second of two faults at once.
     power : float
@@ -343,7 +349,7 @@ def severity_interval(
     members carries weight even then, their spread says little: the power is lowered until
     `FOR_INTERVAL` of them are left, a wider interval.
     """
-    groups = [g for g in posterior.of(fault) if _any(g.log_w)]
+    groups = [g for g in posterior.of(faults) if _any(g.log_w)]
     if not groups:
         return None
     of = [g.population.second if second else g.population.severity for g in groups]

@@ -146,5 +146,5 @@ def sign_chance(sign: str, p: Population) -> np.ndarray:
         Members of one fault or pair.
     """
     return sign_probability(
-        sign, p.fault, p.severity, p.states, second=p.second, way=p.way, room_k=p.room_k
+        sign, p.faults, p.severity, p.states, second=p.second, way=p.way, room_k=p.room_k
     )

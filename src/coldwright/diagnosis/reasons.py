@@ -8,7 +8,7 @@ import numpy as np
 
 from coldwright.catalogue.findings import FINDINGS
 from coldwright.diagnosis.electrical_reasons import electrical_reasons
-from coldwright.diagnosis.fault_words import WORDS, fault_words
+from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.posterior import (
     Posterior,
     odds_of,
@@ -16,6 +16,7 @@ from coldwright.diagnosis.posterior import (
     weighted_quantiles,
 )
 from coldwright.diagnosis.result import Expectation, Reason
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS, SIGNS
 from coldwright.units import Dimension, show
@@ -69,15 +70,15 @@ def reasons_of(
                 told, seen = SIGNS[key].label, sign is not None and sign.seen
             else:
                 told, seen = answer.told, answer.seen
-            asked = answer is None or key in FINDINGS and key in SIGNS
+            asked = answer is None or (key in FINDINGS and key in SIGNS)
             out.append(_of_sign(key, told, seen, asked, favours, weight, bits))
-    out += electrical_reasons(job, posterior, leading, SAYS_LITTLE, WORDS)
+    out += electrical_reasons(job, posterior, leading, SAYS_LITTLE)
     return tuple(sorted(out, key=lambda r: -abs(r.weight_bits)))
 
 
-def _bits(now: Posterior, other: Posterior, fault: str) -> float:
-    a = np.logaddexp.reduce([g.log_evidence for g in now.of(fault)])
-    b = np.logaddexp.reduce([g.log_evidence for g in other.of(fault)])
+def _bits(now: Posterior, other: Posterior, faults: Together) -> float:
+    a = np.logaddexp.reduce([g.log_evidence for g in now.of(faults)])
+    b = np.logaddexp.reduce([g.log_evidence for g in other.of(faults)])
     value = (a - b) / np.log(2.0)
     return float(np.clip(value, -40.0, 40.0)) if np.isfinite(value) else -40.0
 
@@ -86,10 +87,10 @@ def _of_reading(
     job: Job,
     other: Posterior,
     key: str,
-    leading: list[str],
-    favours: str,
+    leading: list[Together],
+    favours: Together,
     weight: float,
-    bits: dict[str, float],
+    bits: dict[Together, float],
     system: str,
 ) -> Reason:
     reading = job.reading(key)
@@ -105,7 +106,7 @@ def _of_reading(
             low, mid, high = weighted_quantiles(values[good], weights[good], (0.1, 0.5, 0.9))
             expectations.append(Expectation(fault, low, mid, high))
     parts = [
-        f"{fault_words(e.fault)} would give {_range(e, spec.dimension, system)}"
+        f"{fault_words(e.faults)} would give {_range(e, spec.dimension, system)}"
         for e in expectations
     ]
     label = f"{spec.label[0].upper()}{spec.label[1:]}"
@@ -121,8 +122,8 @@ def _of_reading(
 
 
 def _of_sign(
-    key: str, label: str, seen: bool, asked: bool, favours: str, weight: float,
-    bits: dict[str, float],
+    key: str, label: str, seen: bool, asked: bool, favours: Together, weight: float,
+    bits: dict[Together, float],
 ) -> Reason:  # fmt: skip
     says = f"Speaks for {fault_words(favours)}." if (
         max(bits.values()) - min(bits.values()) > SAYS_LITTLE) else "Says little here."  # fmt: skip
@@ -146,4 +147,4 @@ def leave_one_out_suspect(posterior: Posterior, measure) -> tuple[str, float]:  
     return best, best_fit
 
 
-__all__ = ["LEADERS", "WORDS", "leave_one_out_suspect", "odds_of", "reasons_of"]
+__all__ = ["LEADERS", "leave_one_out_suspect", "odds_of", "reasons_of"]

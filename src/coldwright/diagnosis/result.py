@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
+from coldwright.faults.record import Joined, Together
 from coldwright.readings.course import Course
 
 
@@ -29,7 +31,9 @@ class WhichOdds:
 class FaultOdds:
     """One fault's probability [-], or that of two at once; all of a diagnosis sum to one."""
 
-    fault: str  # a pair's names are joined by '+'
+    JOINED: ClassVar[Joined] = {"faults": "fault"}
+
+    faults: Together
     probability: float
     severity: SeverityInterval | None  # of the first of a pair
     which: tuple[WhichOdds, ...]
@@ -40,7 +44,9 @@ class FaultOdds:
 class Expectation:
     """What one leading fault would give for a reading, in the reading's SI unit."""
 
-    fault: str
+    JOINED: ClassVar[Joined] = {"faults": "fault"}
+
+    faults: Together
     low: float  # 10 % quantile
     median: float
     high: float  # 90 % quantile
@@ -50,11 +56,13 @@ class Expectation:
 class Reason:
     """Why a reading moves the odds. `value` is SI; `weight_bits` > 0 favours the first fault."""
 
+    JOINED: ClassVar[Joined] = {"favours": "favours"}
+
     reading: str
     value: float
     entered: str
     expectations: tuple[Expectation, ...]
-    favours: str
+    favours: Together
     weight_bits: float
     sentence: str
 
@@ -81,7 +89,9 @@ class Speaks:
 class Argument:
     """A fault in question with what speaks most for it and most against it."""
 
-    fault: str
+    JOINED: ClassVar[Joined] = {"faults": "fault"}
+
+    faults: Together
     probability: float
     for_it: tuple[Speaks, ...]
     against_it: tuple[Speaks, ...]
@@ -94,7 +104,9 @@ class MindChange:
     Overturned between `low` and `high` (SI; None is open), or by the sign's answer `seen`.
     """
 
-    fault: str  # a restriction of drier or capillary counts as one
+    JOINED: ClassVar[Joined] = {"faults": "fault", "rival": "rival"}
+
+    faults: Together  # a restriction of drier or capillary counts as one
     check: str
     minutes: float
     low: float | None
@@ -104,7 +116,7 @@ class MindChange:
     odds_now: float
     odds_limit: float  # most that is left of it there
     odds_mean: float
-    rival: str  # who would lead
+    rival: Together  # who would lead
     sentence: str
 
 

@@ -217,7 +217,7 @@ def joined(a: Population, b: Population, law: Law) -> Population:
     first = a.scores.shape[0] - sum(k for _, k in a.laws)  # those the prior drew
     buildable = max(float(np.sum(a.solved[:first])), 1.0) / first
     return Population(
-        a.fault,
+        a.faults,
         scores,
         np.concatenate([a.severity, b.severity]),
         np.concatenate([a.circuits, b.circuits]),

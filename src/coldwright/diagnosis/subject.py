@@ -18,6 +18,7 @@ from coldwright.catalogue.unmeasured import UNMEASURED, Unmeasured, usual_freque
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.errors import Refused
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.refrigerant.tables import FULL_REFRIGERANTS
 
@@ -37,7 +38,7 @@ class Subject:
     settled: bool  # the thermostat is in charge; compartments float where capacity is short
     supply_v: float
     running_s: float  # since the start; infinite where steady is taken
-    prior: tuple[tuple[str, float], ...]  # fault, probability
+    prior: tuple[tuple[Together, float], ...]  # hypothesis, probability
     notes: tuple[str, ...]
     standing_cold_k: float = NAN  # evaporator when the pressure at rest was read; NaN not measured
     unmeasured: Unmeasured = UNMEASURED  # what was taken of it where nobody measured

@@ -17,8 +17,11 @@ from coldwright.catalogue.part_states import SAID, SOUND, STATES, PartState
 from coldwright.electrical.limits import verdict
 from coldwright.electrical.meters import Held, Meters
 from coldwright.electrical.outcomes import RULES, Densities
+from coldwright.faults.compressor import COMPRESSOR_NOT_RUNNING
+from coldwright.faults.record import Together
 
-NOT_RUNNING = "compressor_not_running"
+NOT_RUNNING = COMPRESSOR_NOT_RUNNING.identifier
+STANDING_STILL: Together = (NOT_RUNNING,)
 # Reading identifiers and the part each speaks of; the first names the part's reason.
 READINGS_OF: Mapping[str, tuple[str, ...]] = {
     "windings": (
@@ -91,17 +94,17 @@ class ElectricalEvidence:
             return self
         return replace(self, items=tuple(i for i in self.items if key not in i.keys))
 
-    def log_factor(self, fault: str) -> float:
-        """Natural log of the readings' likelihood under a fault, shared ones left out. [-]
+    def log_factor(self, faults: Together) -> float:
+        """Natural log of the readings' likelihood under a hypothesis, shared ones left out. [-]
 
         Parameters
         ----------
-        fault : str
-            Identifier of a fault; all but `compressor_not_running` have sound electrics.
+        faults : tuple of str
+            One fault, or two at once; all but `compressor_not_running` have sound electrics.
         """
         if not self.own and not self.seen:
             return 0.0
-        if fault != NOT_RUNNING:
+        if NOT_RUNNING not in faults:
             return sum(math.log(item.likelihood(None)) for item in self.own)
         logs = [w for _, w in self._state_logs(self.own)]
         return float(np.logaddexp.reduce(logs))

@@ -1,1 +1,1 @@
-"""Each fault an object that alters a circuit or its surroundings."""
+"""Each fault one record: what it alters, how often it comes, its words, what mends it."""

@@ -11,9 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
+from coldwright.faults.record import Joined, Together
 from coldwright.learning.proven import Proven, ProvenJob, base_of
 from coldwright.learning.shares import updated
 
@@ -25,7 +27,9 @@ KINDS_WORTH = 120.0  # jobs of one kind that a refrigerant's shares are worth at
 class LearnedShare:
     """One fault: its share before any complaint, by the catalogue and after the jobs."""
 
-    fault: str
+    JOINED: ClassVar[Joined] = {"faults": "fault"}
+
+    faults: Together
     before: float
     after: float
     low: float  # 5 %
@@ -48,17 +52,19 @@ class Learned:
     starting_worth: float  # jobs the starting point is worth
     shares: tuple[LearnedShare, ...]
 
-    def applied(self, prior: Sequence[tuple[str, float]]) -> tuple[tuple[str, float], ...]:
+    def applied(
+        self, prior: Sequence[tuple[Together, float]]
+    ) -> tuple[tuple[Together, float], ...]:
         """A job's prior odds with the learned shares in place of the catalogue's.
 
         Complaint and history act on the new shares as on the old ones.
 
         Parameters
         ----------
-        prior : sequence of (str, float)
-            Fault or pair and probability, complaint and history in. [-]
+        prior : sequence of (tuple, float)
+            Hypothesis and probability, complaint and history in. [-]
         """
-        moved = {s.fault: s.after / s.before for s in self.shares}
+        moved = {s.faults: s.after / s.before for s in self.shares}
         odds = {fault: p * moved[fault] for fault, p in prior}
         whole = sum(odds.values())
         return tuple((fault, p / whole) for fault, p in odds.items())
@@ -132,15 +138,16 @@ def learned(proven: Proven, refrigerant: str, kind: str) -> Learned:
     )  # fmt: skip
 
 
-def _arrays(jobs: Sequence[ProvenJob], base: Mapping[str, float]) -> tuple[np.ndarray, np.ndarray]:
+def _arrays(
+    jobs: Sequence[ProvenJob], base: Mapping[Together, float]
+) -> tuple[np.ndarray, np.ndarray]:
     """Found faults and factors of jobs, shapes (n, faults and pairs)."""
     places = {name: i for i, name in enumerate(base)}
     found = np.zeros((len(jobs), len(base)))
     for row, job in zip(found, jobs, strict=True):
-        pair = next((p for p in ("+".join(job.found), "+".join(job.found[::-1])) if p in places),
-                    None)  # fmt: skip
-        names = job.found if pair is None else (pair,)
-        for name in names:
-            row[places[name]] += 1.0 / len(names)
+        known = next((found for found in (job.found, job.found[::-1]) if found in places), None)
+        counted = [(fault,) for fault in job.found] if known is None else [known]
+        for one in counted:
+            row[places[one]] += 1.0 / len(counted)
     factors = np.array([j.factors for j in jobs]).reshape(len(jobs), len(base))
     return found, factors

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from coldwright.catalogue.pairs import prior_with_pairs
 from coldwright.diagnosis.subject import subject_of
 from coldwright.errors import Refused
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.readings.outcome import INSIDE
 
@@ -80,7 +81,7 @@ NOTHING_PROVEN = Proven()
 
 
 @cache
-def base_of(refrigerant: str) -> Mapping[str, float]:
+def base_of(refrigerant: str) -> Mapping[Together, float]:
     """Shares of faults and pairs by the catalogue: no complaint, nothing told.
 
     Parameters
@@ -159,7 +160,7 @@ def _why_not(job: Job) -> str:
             " repair that held"
         )
     base = base_of(job.plate.refrigerant)
-    missing = [fault for fault in outcome.found if fault not in base]
+    missing = [fault for fault in outcome.found if (fault,) not in base]
     return f"the odds hold no {missing[0].replace('_', ' ')} yet" if missing else ""
 
 

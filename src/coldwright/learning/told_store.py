@@ -9,6 +9,7 @@ from pathlib import Path
 
 from coldwright import __version__, cache_folder
 from coldwright.catalogue.families import PARAMETER_SET
+from coldwright.durable import keep, kept
 from coldwright.learning.intentions import Told
 from coldwright.learning.proven import content_of
 from coldwright.readings.job import Job
@@ -26,11 +27,11 @@ class ToldStore:
     def known(self, job: Job) -> Told | str | None:
         """What was worked out for that job; None where it was not yet."""
         with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
-            kept = json.loads(self._path(job).read_text(encoding="utf-8"))
-            if "silent" in kept:
-                return str(kept["silent"])
-            (a, b), (c, d) = kept["variance"]
-            first, second = kept["mean"]
+            told = json.loads(kept(self._path(job)) or b"null")
+            if "silent" in told:
+                return str(told["silent"])
+            (a, b), (c, d) = told["variance"]
+            first, second = told["mean"]
             return Told(
                 content_of(job), job.plate.refrigerant, job.plate.kind,
                 (float(first), float(second)),
@@ -40,14 +41,12 @@ class ToldStore:
 
     def keep(self, job: Job, found: Told | str) -> None:
         """Keep it; nothing happens if it cannot be written."""
-        kept = (
+        told = (
             {"mean": found.mean, "variance": found.variance}
             if isinstance(found, Told)
             else {"silent": found}
         )
-        with contextlib.suppress(OSError):  # a cache that cannot be written costs time, no answer
-            self._folder.mkdir(parents=True, exist_ok=True)
-            self._path(job).write_text(json.dumps(kept), encoding="utf-8")
+        keep(self._path(job), json.dumps(told).encode())
 
     def _path(self, job: Job) -> Path:
         depends = (__version__, PARAMETER_SET, MEMBERS, SEED, repr(job))

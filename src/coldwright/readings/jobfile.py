@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, Self, cast
@@ -12,6 +11,7 @@ import tomlkit
 from tomlkit.exceptions import ParseError, TOMLKitError
 from tomlkit.items import AoT, Comment, Table, Whitespace
 
+from coldwright.durable import write_whole
 from coldwright.errors import BadInput, one_line
 from coldwright.readings.job import Job
 from coldwright.readings.sections import job_from_table
@@ -319,17 +319,3 @@ def _set(table: Any, key: str, item: object) -> None:
 def _line(text: str, number: int) -> str:
     lines = text.splitlines()
     return lines[number - 1] if 0 < number <= len(lines) else ""
-
-
-def write_whole(target: Path, data: bytes) -> None:
-    """Through a neighbour that replaces the target, so that a crash leaves the old file."""
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-        mode = target.stat().st_mode & 0o777 if target.exists() else 0o644
-        os.chmod(name, mode)
-        os.replace(name, target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from coldwright.faults import record
 from coldwright.units import Dimension as D
 
 
@@ -209,20 +210,6 @@ _SIGNS = (
     ),
 )
 
-_COMPLAINTS = {
-    "nothing_cold": "nothing gets cold",
-    "fresh_food_warm_freezer_good": "fresh food warm, freezer good",
-    "freezer_warm_fresh_food_good": "freezer warm, fresh food good",
-    "both_too_warm": "both too warm",
-    "runs_all_the_time": "runs all the time",
-    "does_not_start": "does not start",
-    "trips_the_breaker": "trips the breaker",
-    "too_cold": "too cold",
-    "fresh_food_freezes": "fresh food freezes",
-    "noise": "noise",
-    "frost_or_water": "frost or water where it should not be",
-}
-
 _KINDS = {
     "single_door": "single door",
     "top_mount": "freezer on top",
@@ -236,16 +223,15 @@ _KINDS = {
 
 READINGS: Mapping[str, ReadingKey] = MappingProxyType({k.identifier: k for k in _READINGS})
 SIGNS: Mapping[str, SignKey] = MappingProxyType({k.identifier: k for k in _SIGNS})
-COMPLAINTS: Mapping[str, str] = MappingProxyType(_COMPLAINTS)
 KINDS: Mapping[str, str] = MappingProxyType(_KINDS)
 
 REFRIGERANTS = (
     *("R134a", "R600a", "R12", "R290", "R22", "R152a", "R1234yf", "R401A", "R409A"),
     *("R413A", "R436A", "R436B", "R404A", "R500", "R502", "unknown"),
 )
+COMPLAINTS = record.COMPLAINTS
+CONDENSERS, EVAPORATORS = record.CONDENSERS, record.EVAPORATORS
 LAYOUTS = ("plain", "oil_cooler", "frame_loop", "oil_cooler_and_frame_loop")
-CONDENSERS = ("static", "skin", "fan")
-EVAPORATORS = ("plate", "cold_wall", "fan")
 EVAPORATOR_COUNTS = ("one", "series", "switched")
 COMPRESSOR_DRIVES = ("fixed_speed", "variable_speed")
 FRAME_LOOP_POSITIONS = ("before_condenser", "between_sections", "after_condenser", "unknown")

@@ -8,35 +8,15 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from coldwright.faults.registry import FAULTS
 from coldwright.readings import keys
 from coldwright.readings.reader import Reader, Table
 from coldwright.units import Dimension as D
 
-# Faults that can be found: the glossary's, whether or not the odds hold them yet.
-FINDABLE = (
-    "nothing_wrong",
-    "undercharge",
-    "overcharge",
-    "capillary_restricted",
-    "capillary_blocked",
-    "drier_restricted",
-    "moisture",
-    "non_condensables",
-    "weak_compressor",
-    "compressor_not_running",
-    "condenser_air",
-    "evaporator_air",
-    "heat_load",
-    "control",
-    "wrong_fill",
-)
+# Faults that can be found
+FINDABLE = tuple(FAULTS)
 # Only opening, or a repair that held, shows what was wrong inside the sealed circuit.
-INSIDE = frozenset(
-    {
-        "undercharge", "overcharge", "capillary_restricted", "capillary_blocked",
-        "drier_restricted", "moisture", "non_condensables", "weak_compressor", "wrong_fill",
-    }
-)  # fmt: skip
+INSIDE = frozenset(name for name, fault in FAULTS.items() if fault.sealed)
 PROVEN_BY: Mapping[str, str] = MappingProxyType(
     {
         "opened": "opened and found",
@@ -46,14 +26,10 @@ PROVEN_BY: Mapping[str, str] = MappingProxyType(
 )
 _PART = keys.QuantityKey("severity", D.FRACTION, 0.0, 2.0, "severity, as in the glossary")
 _WATT = keys.QuantityKey("severity", D.POWER, 0.0, 1000.0, "heat above normal")
+_BY_UNIT = {"fraction": _PART, "W": _WATT}
 _SEVERITY: Mapping[str, keys.QuantityKey] = MappingProxyType(
-    dict.fromkeys(
-        ("undercharge", "overcharge", "capillary_restricted", "drier_restricted",
-         "weak_compressor", "condenser_air", "evaporator_air"),
-        _PART,
-    )
-    | {"heat_load": _WATT}
-)  # fmt: skip
+    {n: _BY_UNIT[f.unit] for n, f in FAULTS.items() if f.unit in _BY_UNIT}
+)
 _KNOWN = ("found", "severity", "proven_by", "date")
 
 

@@ -239,10 +239,10 @@ _OPEN_WINDINGS = ("winding_resistance_run", "winding_resistance_start")
 def _findings_against_readings(job: Job) -> Iterator[Contradiction]:
     for key in _OPEN_WINDINGS:
         reading = job.reading(key)
-        if _seen(job, "windings_judged_good") and reading is not None:
-            if reading.value >= _OPEN_OHM:
-                why = "an open winding is not good"
-                yield _sign_and_reading(job, "windings_judged_good", key, why)
+        is_open = reading is not None and reading.value >= _OPEN_OHM
+        if _seen(job, "windings_judged_good") and is_open:
+            why = "an open winding is not good"
+            yield _sign_and_reading(job, "windings_judged_good", key, why)
     room = job.room.temperature_k
     if _seen(job, "coil_iced_over"):
         for key in ("evaporator_inlet_temperature", "evaporator_outlet_temperature"):
@@ -251,10 +251,11 @@ def _findings_against_readings(job: Job) -> Iterator[Contradiction]:
                 why = "ice does not stay on a coil that warm"
                 yield _sign_and_reading(job, "coil_iced_over", key, why)
     shell = job.reading("shell_temperature")
-    if _seen(job, "compressor_runs") and shell is not None and room is not None:
-        if shell.value < room - _WIDE_MARGIN_K:
-            why = "the shell of one that runs is warmer than the room"
-            yield _sign_and_reading(job, "compressor_runs", "shell_temperature", why)
+    if shell is None or room is None or not _seen(job, "compressor_runs"):
+        return
+    if shell.value < room - _WIDE_MARGIN_K:
+        why = "the shell of one that runs is warmer than the room"
+        yield _sign_and_reading(job, "compressor_runs", "shell_temperature", why)
 
 
 def _signs_against_the_build(job: Job) -> Iterator[Contradiction]:

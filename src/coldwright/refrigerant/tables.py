@@ -11,7 +11,7 @@ the same temperature.
 
 from __future__ import annotations
 
-import os
+import io
 from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
@@ -19,11 +19,11 @@ from typing import NamedTuple
 import numpy as np
 
 from coldwright import cache_folder
-from coldwright.errors import Refused
+from coldwright.durable import keep, kept, sweep
+from coldwright.refrigerant.full import FULL_REFRIGERANTS, refrigerant_code
 from coldwright.refrigerant.transport import ViscosityLevel, level_of
 
 FORMAT = 5  # raise when the meaning of a stored column changes
-FULL_REFRIGERANTS = ("R134a", "R600a", "R12", "R290", "R22")
 T_COLDEST = 193.15  # -80 degC, colder than any household low side [K]
 T_HOTTEST_SATURATION = 368.15  # 95 degC [K]
 CRITICAL_MARGIN = 3.0  # splines lose their accuracy nearer the critical point [K]
@@ -32,6 +32,8 @@ LIQUID_STEP = 8e5  # a condenser's pressure above saturation of its subcooled en
 N_SATURATION = 321
 N_PRESSURE = 61
 N_SUPERHEAT = 41
+
+__all__ = ["FULL_REFRIGERANTS", "Tables", "build", "load_tables"]
 
 # Columns of the saturation spline, in the order the kernels index them.
 SATURATION_COLUMNS = (
@@ -72,6 +74,11 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
     progress : callable, optional
         Told one line before a build of some seconds starts.
 
+    Returns
+    -------
+    Tables
+        Shared by all who ask: read, never written.
+
     Raises
     ------
     Refused
@@ -79,12 +86,8 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
     """
     if name in _loaded:
         return _loaded[name]
-    if name not in FULL_REFRIGERANTS:
-        raise Refused(
-            f"no full property tables for {name}; known: {', '.join(FULL_REFRIGERANTS)}",
-            ("bubble and dew point, densities and charge work", "air side and electrics"),
-        )
-    path = cache_folder() / f"tables-{FORMAT}-{name}.npz"
+    refrigerant_code(name)  # refuses one without tables
+    path = cache_folder() / f"tables-{FORMAT}-{name}.kept"
     tables = _read(path)
     if tables is None:
         if progress is not None:
@@ -96,23 +99,23 @@ def load_tables(name: str, progress: Callable[[str], None] | None = None) -> Tab
 
 
 def _read(path: Path) -> Tables | None:
+    payload = kept(path)
+    if payload is None:
+        return None
     try:
-        with np.load(path) as z:
+        with np.load(io.BytesIO(payload)) as z:
             return Tables(
                 *(z[f] if z[f].ndim else float(z[f]) for f in Tables._fields)  # type: ignore[arg-type]
             )
-    except (OSError, KeyError, ValueError):
-        return None  # absent, cut short or of another format: build it again
+    except Exception:
+        return None  # whole, but not what is wanted here: build it again
 
 
 def _write(path: Path, tables: Tables) -> None:
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        half = path.with_suffix(f".{os.getpid()}.half.npz")
-        np.savez(half, **tables._asdict())
-        half.replace(path)
-    except OSError:
-        pass  # a read-only home only costs the build time again
+    made = io.BytesIO()
+    np.savez(made, **tables._asdict())
+    sweep(path.parent)
+    keep(path, made.getvalue())
 
 
 def build(name: str) -> Tables:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from math import prod
 
+from coldwright.faults.record import Together
 from coldwright.repair.changes import Change
 from coldwright.repair.joint_records import JointPlan
 from coldwright.repair.step_records import Step
@@ -36,6 +37,12 @@ class Alternative:
     comeback_per_year: float
     change: Change | None
     notes: tuple[str, ...] = ()
+    both: tuple[str, ...] = ()  # identifiers of the two repairs it is made of, where it is
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """The repairs it is made of; itself where it is one."""
+        return self.both or (self.identifier,)
 
     @property
     def minutes(self) -> float:
@@ -47,10 +54,10 @@ class Alternative:
         """Minutes of waiting."""
         return sum(s.waiting_minutes for s in self.steps if not s.done)
 
-    def chance(self, cause: str) -> float:
-        """Chance that it works afterwards if that was the cause; of a pair, both mended. [-]"""
+    def chance(self, causes: Together) -> float:
+        """Chance that it works afterwards if these were the causes, all mended. [-]"""
         known = dict(self.mends)
-        return prod(known.get(one, 0.0) for one in cause.split("+"))
+        return prod(known.get(one, 0.0) for one in causes)
 
 
 @dataclass(frozen=True, slots=True)

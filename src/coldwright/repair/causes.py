@@ -7,12 +7,14 @@ are a judgement of ours, and one place found by search or stated settles the mat
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from coldwright.catalogue.restart import NOT_LEVEL
 from coldwright.diagnosis.fault_words import TOGETHER, fault_words
-from coldwright.diagnosis.result import Diagnosis
+from coldwright.diagnosis.result import Diagnosis, FaultOdds
 from coldwright.errors import BadInput, nearest
-from coldwright.faults.kinds import FAULTS
+from coldwright.faults.record import Joined, Together
+from coldwright.faults.registry import FAULTS
 from coldwright.readings.job import Job
 from coldwright.repair.situation import Situation
 
@@ -28,7 +30,8 @@ LABELS = {
     "motor": "compressor dead: winding or seized",
 }
 _FOUND = 0.97  # of a leak found by search: it is the leak, and the only one; judgement of ours
-_LEAKY = ("undercharge", "undercharge+non_condensables", "non_condensables")
+_LEAKY = frozenset({"undercharge", "non_condensables"})  # split by where it leaks
+_BY_PART = "compressor_not_running"  # split by which part stops it
 MOTOR = ("winding", "seized")
 DEAD = 0.35  # winding or seized, of compressors that do not run; judgement of ours
 SOUND = "nothing_wrong"
@@ -38,9 +41,11 @@ SOUND = "nothing_wrong"
 class Cause:
     """One thing that may be wrong; all causes together have probability one."""
 
-    identifier: str
+    JOINED: ClassVar[Joined] = {"names": "identifier", "faults": "fault"}
+
+    names: Together  # one cause, or two at once
     probability: float
-    fault: str  # of the diagnosis, whose severities and circuits belong to it
+    faults: Together  # of the diagnosis, whose severities and circuits belong to it
 
 
 def place_shares(situation: Situation) -> dict[str, float]:
@@ -105,18 +110,18 @@ def causes_of(job: Job, situation: Situation, diagnosis: Diagnosis) -> tuple[Cau
     BadInput
         If the stated cause is none of those known.
     """
-    weights: dict[tuple[str, str], float] = {}
+    weights: dict[tuple[Together, Together], float] = {}
     for odds in diagnosis.faults:
-        for (name, fault), p in _split(odds.fault, odds.probability, situation, diagnosis).items():
-            weights[name, fault] = weights.get((name, fault), 0.0) + p
+        for pair, p in _split(odds, situation).items():
+            weights[pair] = weights.get(pair, 0.0) + p
     settled = settled_cause(job, situation)
     if settled is not None:
-        rest = sum(p for (name, _), p in weights.items() if name != settled)
+        rest = sum(p for (names, _), p in weights.items() if names != (settled,))
         scale = (1.0 - _FOUND) / rest if rest > 0.0 else 0.0
-        weights = {key: scale * p for key, p in weights.items() if key[0] != settled}
+        weights = {key: scale * p for key, p in weights.items() if key[0] != (settled,)}
         if rest <= 0.0:
-            weights[UNNAMED, "nothing_wrong"] = 1.0 - _FOUND
-        weights[settled, _fault_of(settled)] = 1.0 - sum(weights.values())
+            weights[(UNNAMED,), (SOUND,)] = 1.0 - _FOUND
+        weights[(settled,), (_fault_of(settled),)] = 1.0 - sum(weights.values())
     whole = sum(weights.values())
     if whole <= 0.0:
         return ()
@@ -127,10 +132,10 @@ def causes_of(job: Job, situation: Situation, diagnosis: Diagnosis) -> tuple[Cau
 def settled_cause(job: Job, situation: Situation) -> str | None:
     """What search or technician has settled, None where nothing has."""
     stated = job.mending.cause
-    known = (*LEAKS, "starting", "motor", *(f.identifier for f in FAULTS))
     if stated is not None:
-        if stated not in known or stated in ("undercharge", "compressor_not_running"):
-            accepted = [k for k in known if k not in ("undercharge", "compressor_not_running")]
+        split = ("undercharge", _BY_PART)  # their own causes are told instead
+        accepted = [*LEAKS, "starting", "motor", *(f for f in FAULTS if f not in split)]
+        if stated not in accepted:
             raise BadInput(
                 job.source, "repair.cause", f"'{stated}'",
                 f"one of {', '.join(accepted)}; left out, the odds of the diagnosis are used",
@@ -141,63 +146,61 @@ def settled_cause(job: Job, situation: Situation) -> str | None:
     return leak_at(situation, found[-1]) if found else None
 
 
-def label_of(cause: str) -> str:
-    """A cause in words; a fault's own words where it is one."""
-    return TOGETHER.join(LABELS.get(one) or fault_words(one) for one in cause.split("+"))
+def label_of(causes: Together) -> str:
+    """One cause in words, or two at once; a fault's own words where it is one."""
+    return TOGETHER.join(LABELS.get(one) or fault_words(one) for one in causes)
 
 
 def _fault_of(cause: str) -> str:
     if cause in LEAKS:
         return "undercharge"
-    return "compressor_not_running" if cause in ("starting", "motor") else cause
+    return _BY_PART if cause in ("starting", "motor") else cause
 
 
-def _split(
-    fault: str, probability: float, situation: Situation, diagnosis: Diagnosis
-) -> dict[tuple[str, str], float]:
-    which = next((f.which for f in diagnosis.faults if f.fault == fault), ())
-    dead = sum(k.probability for k in which if k.which in MOTOR) if which else DEAD
-    level = sum(k.probability for k in which if k.which == NOT_LEVEL.which)
+def _split(odds: FaultOdds, situation: Situation) -> dict[tuple[Together, Together], float]:
+    dead = sum(k.probability for k in odds.which if k.which in MOTOR) if odds.which else DEAD
+    level = sum(k.probability for k in odds.which if k.which == NOT_LEVEL.which)
     return {
-        (name, SOUND if name == SOUND else fault): probability * share
-        for name, share in shares_of(fault, situation, dead, level).items()
+        (names, names if names == (SOUND,) else odds.faults): odds.probability * share
+        for names, share in shares_of(odds.faults, situation, dead, level).items()
     }
 
 
 def shares_of(
-    fault: str, situation: Situation, dead: float = DEAD, level: float = 0.0
-) -> dict[str, float]:
-    """What a fault of the diagnosis may be, with the share of each; they sum to one. [-]
+    faults: Together, situation: Situation, dead: float = DEAD, level: float = 0.0
+) -> dict[Together, float]:
+    """What a hypothesis of the diagnosis may be, with the share of each; they sum to one. [-]
 
     Parameters
     ----------
-    fault : str
-        Identifier; two at once joined by '+'.
+    faults : tuple of str
+        One fault, or two at once.
     situation : Situation
         For the places a leak may be at.
     dead : float
         Share of winding and seized within a compressor that does not run. [-]
     level : float
         Share of those that were only restarted too soon. [-]
+
+    Returns
+    -------
+    dict
+        One cause, or two at once, to its share. [-]
     """
     # Air inside a leaking circuit came in by the leak: one cause, not two.
-    parts = [fault] if fault in _LEAKY else fault.split("+")
-    shares = {"": 1.0}
+    parts = faults[:1] if set(faults) <= _LEAKY else faults
+    shares: dict[Together, float] = {(): 1.0}
     for part in parts:
         own = _shares(part, situation, dead, level)
-        shares = {
-            f"{before}+{name}" if before else name: p * q
-            for before, p in shares.items()
-            for name, q in own.items()
-        }
-    return {name: share for name, share in shares.items() if share > 0.0}
+        shares = {(*before, name): p * q for before, p in shares.items() for name, q in own.items()}
+    return {names: share for names, share in shares.items() if share > 0.0}
 
 
 def _shares(part: str, situation: Situation, dead: float, level: float) -> dict[str, float]:
     """What one fault may be, with the share of each; they sum to one."""
     if part in _LEAKY:
         return place_shares(situation)
-    if part == "compressor_not_running":
+    if part == _BY_PART:
         # Restarted against pressures not yet level it is sound, and no part is at fault.
         return {"motor": dead, "starting": max(1.0 - dead - level, 0.0), SOUND: level}
     return {part: 1.0}

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from coldwright.faults.registry import FAULTS
 from coldwright.readings.mending import JointSeen
 from coldwright.repair import work
 from coldwright.repair.alternative_records import Alternative, Ending, NotOffered
@@ -22,9 +23,10 @@ from coldwright.repair.situation import Situation
 from coldwright.repair.step_records import Step
 
 # Beside its own cause, a circuit opened, dried, fitted with a new drier and charged by mass
-# is also rid of these; judgement of ours.
-ALSO_MENDED = (("nothing_wrong", 1.0), ("overcharge", 0.95), ("drier_restricted", 0.90),
-               ("non_condensables", 0.95), ("moisture", 0.85), ("wrong_fill", 0.92))  # fmt: skip
+# is also rid of these.
+ALSO_MENDED = tuple(
+    (name, fault.rid_by_opening) for name, fault in FAULTS.items() if fault.rid_by_opening > 0.0
+)
 OPENED_COMEBACK = 0.02  # per year beside the joints: moisture, debris, the next weak spot
 CLOSED_COMEBACK = 0.03
 STILL_LEAKS = 0.3  # of those not tight at first, after the pressure test and a second making

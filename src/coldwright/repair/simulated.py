@@ -11,12 +11,11 @@ import numpy as np
 
 from coldwright.catalogue.sizing import DESIGN_ROOM_K, Members
 from coldwright.circuit.vector import SURROUNDINGS
-from coldwright.cycle.batches import in_batches
 from coldwright.cycle.medium import Medium
-from coldwright.cycle.solver.members import flat, solve_range
+from coldwright.cycle.solver.members import solve_members
 from coldwright.cycle.state import STATE, UNSOLVED
 from coldwright.errors import NotSolved
-from coldwright.faults.kinds import Fault
+from coldwright.faults.effects import Effect
 from coldwright.repair.changes import Change
 
 MILD_ROOM_K, HOT_ROOM_K = 298.15, 316.15  # 25 and 43 °C: rating room, tropical class limit
@@ -112,15 +111,7 @@ def run(
     s0["fresh_food_k"], s0["freezer_k"] = m.set_fresh_food_k, m.set_freezer_k
     c1, s1 = circuits.copy(), s0.copy()
     s1["room_k"], s1["heat_load_w"] = room, heat_load
-    c_work, s_work = c1.copy(), s1.copy()
-    views = [flat(a) for a in (c0, s0, c1, s1, c_work, s_work)]
-    u, out = m.unknowns.copy(), np.zeros(n, STATE)
-    yes, no = np.ones(n, bool), np.zeros(n, bool)
-
-    def loop(first: int, last: int) -> None:
-        solve_range(first, last, herd.med, *views, c_work, s_work, yes, no, u, out)
-
-    in_batches(loop, n)
+    out = solve_members(herd.med, (c0, s0), (c1, s1), m.unknowns, settled=True)
     bad = (out["status_code"] == UNSOLVED) | ~np.isfinite(out["shell_k"])
     for name in STATE.names or ():
         out[name][bad] = np.nan
@@ -246,7 +237,7 @@ def frame_of(circuits: np.ndarray, states: np.ndarray) -> Frame | None:
 
 
 def faulty_energy(
-    herd: Herd, fault: Fault, severity: np.ndarray, mean_room: float
+    herd: Herd, fault: Effect, severity: np.ndarray, mean_room: float
 ) -> np.ndarray | None:
     """Energy a year of the members left with their fault, None where it does not pump. [kWh]
 
@@ -254,7 +245,7 @@ def faulty_energy(
     ----------
     herd : Herd
         Healthy members.
-    fault : Fault
+    fault : Effect
         What is wrong.
     severity : ndarray
         One per member.

@@ -23,14 +23,14 @@ def with_pairs(
     offered : tuple of Alternative
         What can be done here.
     causes : sequence of Cause
-        With their probabilities; a pair's names are joined by '+'.
+        With their probabilities.
     """
     made: dict[str, Alternative] = {}
     for cause in causes:
-        parts = cause.identifier.split("+")
+        parts = cause.names
         if len(parts) < 2 or cause.probability < IN_QUESTION:
             continue
-        if any(a.ending is Ending.KEPT and a.chance(cause.identifier) > 0.0 for a in offered):
+        if any(a.ending is Ending.KEPT and a.chance(cause.names) > 0.0 for a in offered):
             continue  # one repair mends both
         best = [_best(offered, part) for part in parts]
         first, second = best[0], best[1]
@@ -53,7 +53,7 @@ def together(first: Alternative, second: Alternative) -> Alternative:
     done = {s.identifier for s in base.steps}
     extra = tuple(s for s in other.steps if s.identifier not in {*done, *_FRAME})
     causes = dict.fromkeys((*(c for c, _ in base.mends), *(c for c, _ in other.mends)))
-    mends = tuple((c, max(base.chance(c), other.chance(c))) for c in causes)
+    mends = tuple((c, max(base.chance((c,)), other.chance((c,)))) for c in causes)
     counts = dict(base.items)
     for key, count in other.items:
         counts[key] = max(counts.get(key, 0.0), count)
@@ -67,12 +67,13 @@ def together(first: Alternative, second: Alternative) -> Alternative:
         items=tuple(counts.items()),
         comeback_per_year=base.comeback_per_year + other.comeback_per_year,
         notes=(*base.notes, *other.notes),
+        both=(base.identifier, other.identifier),
     )
 
 
 def _best(offered: Sequence[Alternative], cause: str) -> Alternative | None:
-    able = [a for a in offered if a.ending is Ending.KEPT and a.chance(cause) > 0.0]
-    return max(able, key=lambda a: a.chance(cause), default=None)
+    able = [a for a in offered if a.ending is Ending.KEPT and a.chance((cause,)) > 0.0]
+    return max(able, key=lambda a: a.chance((cause,)), default=None)
 
 
 def _inserted(steps: tuple[Step, ...], extra: tuple[Step, ...]) -> tuple[Step, ...]:

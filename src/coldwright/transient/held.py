@@ -8,7 +8,6 @@ import numpy as np
 
 from coldwright.circuit.records import Circuit, Surroundings
 from coldwright.circuit.vector import pack_circuit
-from coldwright.cycle.medium import Medium
 from coldwright.cycle.solver.running import Running
 from coldwright.refrigerant.saturation import saturation_temperature
 from coldwright.transient.books import Books
@@ -28,15 +27,15 @@ class Held:
         self,
         circuit: Circuit,
         surroundings: Surroundings,
-        med: Medium,
         masses: Masses,
         plan: Plan,
         known: Running | None,
     ) -> None:
-        self.circuit, self.around, self.med, self.plan = circuit, surroundings, med, plan
+        self.circuit, self.around, self.plan = circuit, surroundings, plan
         self.masses = masses
         self.packed = pack_circuit(circuit)
-        self.pump = Pump(circuit, surroundings, med)
+        self.pump = Pump(circuit, surroundings)
+        self.med = self.pump.med
         if known is not None:
             self.pump.begin(known)
         self.network = Network(masses)

@@ -28,7 +28,7 @@ from coldwright.cycle.air_side import (
     wire_and_tube_shape,
 )
 from coldwright.cycle.compressor.physical import volumetric_efficiency
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import medium_of
 from coldwright.cycle.solver.members import flat, solve_member, still
 from coldwright.cycle.solver.newton import ACCEPTED, IMPOSED, newton
 from coldwright.cycle.solver.running import Running
@@ -106,8 +106,8 @@ class _Shift:
 class Pump:
     """Solves one running state after the other, each from the one before."""
 
-    def __init__(self, circuit: Circuit, surroundings: Surroundings, med: Medium) -> None:
-        self.circuit, self.med = circuit, med
+    def __init__(self, circuit: Circuit, surroundings: Surroundings) -> None:
+        self.circuit, self.med = circuit, medium_of(circuit)
         self.c, self.s = pack_circuit(circuit), pack_surroundings(surroundings)
         self.u = np.zeros(5)
         self.out = np.zeros(1, STATE)

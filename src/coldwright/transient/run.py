@@ -6,7 +6,6 @@ from collections.abc import Callable
 from math import nan
 
 from coldwright.circuit.records import Circuit, Surroundings
-from coldwright.cycle.medium import Medium
 from coldwright.cycle.solver.running import Running, solve_running
 from coldwright.errors import require
 from coldwright.transient.books import Marched
@@ -22,7 +21,6 @@ LONGEST_STEP_S = (1.0, 120.0)
 def pull_down(
     circuit: Circuit,
     surroundings: Surroundings,
-    med: Medium,
     masses: Masses,
     plan: Plan,
     progress: Callable[[str], None] | None = None,
@@ -32,17 +30,20 @@ def pull_down(
     Parameters
     ----------
     circuit : Circuit
-        The circuit with its cabinet, faults applied.
+        The circuit with its refrigerant, models and cabinet, faults applied.
     surroundings : Surroundings
         Room and added load; compartment temperatures in it are not read.
-    med : Medium
-        Refrigerant, oil and void model.
     masses : Masses
         Heat capacities, from `masses.masses_of`.
     plan : Plan
         How long, from where, with what.
     progress : callable, optional
         Is told the hour reached.
+
+    Returns
+    -------
+    PullDown
+        Samples, cycles, energy and what they add up to.
 
     Raises
     ------
@@ -64,8 +65,8 @@ def pull_down(
     )
     known: Running | None = None
     if plan.runs:
-        known = solve_running(circuit, free, med, settled=True, blocked=plan.blocked)
-    marched = March(circuit, free, med, masses, plan, known).run(progress)
+        known = solve_running(circuit, free, settled=True, blocked=plan.blocked)
+    marched = March(circuit, free, masses, plan, known).run(progress)
     cabinet = circuit.cabinet
     half = 0.5 * (plan.thermostat.cut_in_k - plan.thermostat.cut_out_k)
     state = None if known is None else known.state
@@ -89,7 +90,7 @@ def pull_down(
         daily=daily(marched),
         steady=state,
         steady_energy_j_day=steady_j,
-        losses=losses(marched, circuit, free, med) if plan.runs and not plan.blocked else None,
+        losses=losses(marched, circuit, free) if plan.runs and not plan.blocked else None,
         defrosts=marched.defrosts,
         balance=marched.balance,
         trips=marched.trips,

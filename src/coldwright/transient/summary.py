@@ -8,7 +8,6 @@ from itertools import pairwise
 from math import nan
 
 from coldwright.circuit.records import Circuit, Surroundings
-from coldwright.cycle.medium import Medium
 from coldwright.cycle.solver.running import solve_running
 from coldwright.cycle.state import SOLVED
 from coldwright.errors import NotSolved
@@ -61,9 +60,7 @@ def daily(marched: Marched) -> Daily | None:
     )
 
 
-def losses(
-    marched: Marched, circuit: Circuit, surroundings: Surroundings, med: Medium
-) -> Losses | None:
+def losses(marched: Marched, circuit: Circuit, surroundings: Surroundings) -> Losses | None:
     """Cycling against the quasi-steady machine in the air it had while running.
 
     Parameters
@@ -74,8 +71,11 @@ def losses(
         The circuit.
     surroundings : Surroundings
         Room and added load.
-    med : Medium
-        Refrigerant, oil and void model.
+
+    Returns
+    -------
+    Losses or None
+        None where no whole cycle followed the pull-down, or no such state was found.
 
     References
     ----------
@@ -93,7 +93,7 @@ def losses(
         surroundings, freezer_k=freezer, fresh_food_k=freezer if fresh != fresh else fresh
     )  # fmt: skip
     try:
-        found = solve_running(circuit, air, med, settled=False).state
+        found = solve_running(circuit, air, settled=False).state
     except NotSolved:
         return None
     if found.status_code != SOLVED or found.cooling_w <= 0.0:

@@ -27,7 +27,7 @@ from coldwright.diagnosis.posterior import (
     surprise,
     which_odds,
 )
-from coldwright.diagnosis.reasons import WORDS, leave_one_out_suspect, reasons_of
+from coldwright.diagnosis.reasons import leave_one_out_suspect, reasons_of
 from coldwright.diagnosis.result import (
     Diagnosis,
     FaultOdds,
@@ -37,10 +37,11 @@ from coldwright.diagnosis.result import (
     SeverityInterval,
     WhichOdds,
 )
-from coldwright.electrical.evidence import NOT_RUNNING
+from coldwright.electrical.evidence import STANDING_STILL
 from coldwright.electrical.from_job import electrical_of, notes_of
 from coldwright.errors import Refused
-from coldwright.faults.kinds import RESTRICTIONS, fault_named
+from coldwright.faults.record import Together
+from coldwright.faults.registry import RESTRICTIONS, fault_named
 from coldwright.learning.experience import background_of
 from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
@@ -168,13 +169,13 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
         FaultOdds(f, odds[f], _severity(posterior, f), _which(posterior, f), _second(posterior, f))
         for f in sorted(odds, key=lambda f: -odds[f])
     )
-    sealed = sum(p for f, p in odds.items() if hypothesis_named(f).sealed)
+    sealed = sum(p for f, p in odds.items() if hypothesis_named(*f).sealed)
     fit = _fit(job, posterior)
     seen = outlook(posterior, tools, rng)
     kit = TOOL_KITS[job.taken.tools] if job.taken.tools else None
     bits = seen.bits
-    if odds[NOT_RUNNING] >= ASK_ELECTRICS:
-        bits |= evidence.electrical.information(odds[NOT_RUNNING])
+    if odds[STANDING_STILL] >= ASK_ELECTRICS:
+        bits |= evidence.electrical.information(odds[STANDING_STILL])
     money = valued(seen, stakes, evidence.electrical) if stakes is not None else None
 
     asked = ranked(
@@ -193,9 +194,7 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
         job=job.source,
         title=job.title,
         faults=faults,
-        restriction_probability=sum(
-            p for f, p in odds.items() if set(f.split("+")) & set(RESTRICTIONS)
-        ),
+        restriction_probability=sum(p for f, p in odds.items() if set(f) & set(RESTRICTIONS)),
         sealed_circuit_probability=sealed,
         open_circuit_advised=opens,
         reasons=reasons,
@@ -212,7 +211,7 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
         seed=seed,
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
-        look_first=look_first(job, odds, WORDS),
+        look_first=look_first(job, odds),
         log=job.course,
         arguments=arguments_of(job, posterior, without, reasons, system),
         decision=None if money is None else money.decision,
@@ -220,26 +219,25 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
     )
 
 
-def _severity(posterior: Posterior, fault: str) -> SeverityInterval | None:
-    unit = hypothesis_named(fault).unit
+def _severity(posterior: Posterior, fault: Together) -> SeverityInterval | None:
+    unit = hypothesis_named(*fault).unit
     interval = severity_interval(posterior, fault)
     if unit is None or interval is None:
         return None
     return SeverityInterval(*interval, unit)
 
 
-def _second(posterior: Posterior, fault: str) -> SeverityInterval | None:
+def _second(posterior: Posterior, fault: Together) -> SeverityInterval | None:
     """How far the second of two faults goes."""
-    faults = hypothesis_named(fault).faults
-    if len(faults) < 2:
+    if len(fault) < 2:
         return None
-    unit, interval = fault_named(faults[1]).unit, severity_interval(posterior, fault, second=True)
+    unit, interval = fault_named(fault[1]).unit, severity_interval(posterior, fault, second=True)
     return None if unit is None or interval is None else SeverityInterval(*interval, unit)
 
 
-def _which(posterior: Posterior, fault: str) -> tuple[WhichOdds, ...]:
+def _which(posterior: Posterior, fault: Together) -> tuple[WhichOdds, ...]:
     """Odds of each kind within a fault: by its parts' readings, or by the members' weights."""
-    if fault == NOT_RUNNING:
+    if fault == STANDING_STILL:
         odds = posterior.evidence.electrical.which()
     else:
         odds = which_odds(posterior, fault)
@@ -309,6 +307,6 @@ def _refusal(job: Job, refused: Refused, seed: int) -> Diagnosis:
         seed=seed,
         model=f"coldwright {__version__}",
         parameter_set=PARAMETER_SET,
-        look_first=look_first(job, None, WORDS),
+        look_first=look_first(job, None),
         log=job.course,
     )

@@ -16,6 +16,7 @@ from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import members_for, simulate
 from coldwright.errors import NotSolved
+from coldwright.faults.record import Together
 from coldwright.figures.circuit import Beside, along_circuit_svg, pressure_enthalpy_svg
 from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from coldwright.learning.experience import background_of
@@ -28,7 +29,7 @@ from coldwright.readings.shop import NO_SHOP, Shop
 class Inside:
     """One member of the ensemble with the leading fault, and the same appliance without it."""
 
-    fault: str
+    faults: Together
     probability: float
     severity: float  # as the glossary has it, NaN where the fault has none
     unit: str | None  # of it: 'fraction', 'W', 'mol'; of two faults together the first one's
@@ -118,16 +119,16 @@ def inside_of(case: Case) -> Inside:
     group, i = case.best(fault)
     population, med = group.population, group.block.med
     z = population.scores[i : i + 1]
-    sound = simulate(med, subject, hypothesis_named(SOUND), z, members_for(med, subject, z))
+    sound = simulate(med, subject, hypothesis_named(*SOUND), z, members_for(med, subject, z))
     if population.alien is not None and population.mistaken is not None and population.alien[i]:
         med = population.mistaken  # filled with the wrong refrigerant: drawn by its own properties
     if not sound.solved[0]:
         raise NotSolved("the same appliance without its fault", (), float("nan"))
     return Inside(
-        fault=fault,
+        faults=fault,
         probability=odds[fault],
         severity=float(population.severity[i]),
-        unit=hypothesis_named(fault).unit,
+        unit=hypothesis_named(*fault).unit,
         sound_leads=odds.get(SOUND, 0.0) > odds[fault],
         refrigerant=group.block.refrigerant,
         circuit=unpack_circuit(population.circuits[i]),

@@ -39,7 +39,7 @@ def why_silent(job: Job) -> str:
     if outcome.found[0] == "nothing_wrong" and job.history.complaint in _CHOSEN_BY:
         return "nothing was wrong, and it came for how it runs or cools"
     try:
-        if not hypothesis_named(outcome.found[0]).runs:
+        if not hypothesis_named(*outcome.found).runs:
             return "it did not run"
     except BadInput:
         return "the odds do not hold its fault"
@@ -60,7 +60,7 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
     if reason or job.outcome is None:
         return reason
     try:
-        case = Case(job, Background(SEED, MEMBERS, only=job.outcome.found), progress)
+        case = Case(job, Background(SEED, MEMBERS, only=(job.outcome.found,)), progress)
         if len(case.evidence.keys) < FEWEST_READINGS:
             return f"fewer than {FEWEST_READINGS} readings of the running machine"
         posterior = case.weighed
@@ -71,7 +71,7 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
         z = group.population.scores
         return np.column_stack([score(z, name) for name in INTENTIONS])
 
-    z, w = posterior.members_of(job.outcome.found[0], scores)
+    z, w = posterior.members_of(job.outcome.found, scores)
     effective = 0.0 if w.size == 0 else 1.0 / float(w @ w)
     if effective < ENOUGH:
         return "hardly any simulated appliance agrees with its readings"

@@ -19,9 +19,9 @@ from coldwright.circuit.files import (
 )
 from coldwright.circuit.records import Circuit, EvaporatorKind
 from coldwright.circuit.vector import unpack_circuit
-from coldwright.cycle.medium import Medium, medium, medium_of
+from coldwright.cycle.medium import medium
 from coldwright.errors import BadInput, NotSolved
-from coldwright.faults.kinds import check_severity, fault_named
+from coldwright.faults.registry import check_severity, effect_named
 from coldwright.readings.job import Job
 from coldwright.transient.hours import Hours
 from coldwright.transient.masses import USUAL_LOAD, masses_of
@@ -91,13 +91,13 @@ def pulldown(
     """
     wish = Asked() if asked is None else asked
     refuse_unmodelled(job)
-    kinds = [fault_named(name) for name, _ in wish.faults]
+    kinds = [effect_named(name) for name, _ in wish.faults]
     for kind, (_, severity) in zip(kinds, wish.faults, strict=True):
         check_severity(kind, severity)
-    med, circuit, notes = _appliance(job, wish.charge_kg)
+    circuit, notes = _appliance(job, wish.charge_kg)
     surroundings, _ = surroundings_of(job)
     surroundings = replace(surroundings, fresh_food_k=math.nan, freezer_k=math.nan)
-    altered, around = faulty(med, circuit, surroundings, wish.faults)
+    altered, around = faulty(circuit, surroundings, wish.faults)
     # What is put in later, its warmth not told, comes from the room
     put_in = tuple(
         replace(g, temperature_k=around.room_k)
@@ -118,7 +118,7 @@ def pulldown(
         notes = (*notes, "Doors one by one replace the circuit's averaged opening power.")
     volumes = (plate.volume_fresh_food_m3, plate.volume_freezer_m3)
     masses = masses_of(altered, *volumes)
-    result = pull_down(altered, around, med, masses, plan, progress)
+    result = pull_down(altered, around, masses, plan, progress)
     cabinet = circuit.cabinet
     two = cabinet.fresh_food_conductance_w_k > 0.0
     return Hours(
@@ -127,8 +127,8 @@ def pulldown(
     )  # fmt: skip
 
 
-def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tuple[str, ...]]:
-    """Medium and circuit of the file, else the middle member of the family."""
+def _appliance(job: Job, charge_kg: float | None) -> tuple[Circuit, tuple[str, ...]]:
+    """The circuit of the file, else the middle member of the family."""
     given = dict(job.circuit.geometry)
     if is_complete(given):
         charge = job.plate.charge_kg if charge_kg is None else charge_kg
@@ -137,12 +137,11 @@ def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tupl
             raise BadInput(job.source, "plate.charge", "nothing", accepted)
         subject = Case(job).subject
         name = subject.refrigerants[0][0]
-        circuit = circuit_from_geometry(given.items(), charge, file=job.source)
-        return medium_of(circuit, name), circuit, ()
+        circuit = circuit_from_geometry(given.items(), charge, name, file=job.source)
+        return circuit, ()
     subject = Case(job).subject
     name = max(subject.refrigerants, key=lambda pair: pair[1])[0]
-    med = medium(name)
-    members = size_members(med, subject.known, np.zeros((1, DIMENSIONS)))
+    members = size_members(medium(name), subject.known, np.zeros((1, DIMENSIONS)))
     if not members.good[0]:
         raise NotSolved("the middle member of the family", (), math.nan)
     sized = unpack_circuit(members.circuits[0])
@@ -153,9 +152,9 @@ def _appliance(job: Job, charge_kg: float | None) -> tuple[Medium, Circuit, tupl
     # What was measured stands; the charge is the plate's, the sizing its own best
     own = {k: v for k, v in given.items() if k in geometry_keys()}
     kept = tuple((dict(geometry_of(sized)) | own).items())
-    circuit = circuit_from_geometry(kept, charge, file=job.source)
+    circuit = circuit_from_geometry(kept, charge, name, file=job.source)
     kind = family_of(job.plate.kind).kind.replace("_", " ")
-    return med, circuit, (
+    return circuit, (
         f"The circuit is not fully given: the middle {kind} of its family, with {name}, stands "
         "for it. This very appliance may be a third slower or faster.",
     )  # fmt: skip

@@ -14,7 +14,7 @@ from coldwright.diagnosis.ensemble import MEMBERS
 from coldwright.diagnosis.posterior import Posterior
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.errors import NotSolved, Refused
-from coldwright.faults.kinds import FAULTS, fault_named
+from coldwright.faults.registry import fault_named
 from coldwright.learning.experience import background_of
 from coldwright.learning.proven import Proven
 from coldwright.readings.job import Job
@@ -249,12 +249,12 @@ def _faulty(
     seed: int,
 ) -> np.ndarray | None:
     """Energy a year of the appliance left with its leading fault, None where not known."""
-    fault = causes[0].fault.split("+")[0]
-    if herd is None or posterior is None or fault not in {f.identifier for f in FAULTS}:
+    fault = fault_named(causes[0].faults[0])
+    if herd is None or posterior is None or fault.ways or fault.effect is None or fault.rare:
         return None
     count = herd.members.circuits.shape[0]
-    severity = severities(posterior, fault, count, np.random.default_rng(seed + 3))
-    return faulty_energy(herd, fault_named(fault), severity, room)
+    severity = severities(posterior, (fault.identifier,), count, np.random.default_rng(seed + 3))
+    return faulty_energy(herd, fault.effect, severity, room)
 
 
 def _energies(

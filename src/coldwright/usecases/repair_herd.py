@@ -14,6 +14,7 @@ from coldwright.diagnosis.population import members_for
 from coldwright.diagnosis.posterior import Group, Posterior
 from coldwright.diagnosis.subject import Subject
 from coldwright.errors import Refused
+from coldwright.faults.record import Together
 from coldwright.repair.simulated import HOURS_PER_YEAR, LEAST_SOLVED, Herd, mean_power, run, taken
 
 HERD = 64  # members that stand for the appliance; judgement of ours
@@ -128,22 +129,22 @@ def new_like_it(
 
 
 def severities(
-    posterior: Posterior, fault: str, count: int, rng: np.random.Generator
+    posterior: Posterior, faults: Together, count: int, rng: np.random.Generator
 ) -> np.ndarray:
-    """Severities of a fault drawn from the posterior; NaN where it has none.
+    """Severities of a hypothesis' first fault drawn from the posterior; NaN where it has none.
 
     Parameters
     ----------
     posterior : Posterior
         Weighed.
-    fault : str
-        Identifier.
+    faults : tuple of str
+        A hypothesis.
     count : int
         How many. [-]
     rng : Generator
         Source of randomness.
     """
-    values, weights = posterior.members_of(fault, lambda g: g.population.severity)
+    values, weights = posterior.members_of(faults, lambda g: g.population.severity)
     if values.size == 0:
         return np.full(count, np.nan)
     return np.asarray(values[rng.choice(values.size, size=count, p=weights)])

@@ -14,7 +14,7 @@ from coldwright.circuit.layout import layout_of, stretches, without_frame_loop
 from coldwright.circuit.records import Circuit, CondenserKind, EvaporatorKind, Surroundings
 from coldwright.circuit.vector import pack_circuit, pack_surroundings, unpack_circuit
 from coldwright.cycle.high_side.door_frame import door_frame
-from coldwright.cycle.medium import Medium, medium, medium_of, void_of
+from coldwright.cycle.medium import medium_of, void_of
 from coldwright.cycle.model_choice import (
     AS_FILED,
     ModelChoice,
@@ -28,7 +28,7 @@ from coldwright.cycle.solver.running import solve_running, stopped
 from coldwright.cycle.standstill.standing import USUAL_WAIT, solve_standing
 from coldwright.cycle.state import RunningState
 from coldwright.errors import BadInput, Refused
-from coldwright.faults.kinds import check_severity, fault_named
+from coldwright.faults.registry import check_severity, effect_named
 from coldwright.figures.circuit import along_circuit_svg, pressure_enthalpy_svg
 from coldwright.figures.diagrams import along_circuit, pressure_enthalpy
 from coldwright.figures.simulation import rows_of as rows_of
@@ -80,51 +80,47 @@ def simulate(
     refuse_unmodelled(job)
     name = _refrigerant(job)
     charge = _charge(job, charge_kg if without is None else None)
-    filed = circuit_from_geometry(job.circuit.geometry, charge, file=job.source)
+    filed = circuit_from_geometry(job.circuit.geometry, charge, name, file=job.source)
     _check_layout(job, filed)
     wish = AS_FILED if choice is None else choice
-    circuit, fit = with_models(filed, wish, name, job.source)
-    med = medium_of(circuit, name)
-    found = _chosen(job, med, circuit, faults, charge_kg, without)
+    circuit, fit = with_models(filed, wish, job.source)
+    found = _chosen(job, circuit, faults, charge_kg, without)
     return dataclasses.replace(found, chosen=wish, fit=fit)
 
 
 def _chosen(
     job: Job,
-    med: Medium,
     circuit: Circuit,
     faults: Sequence[tuple[str, float]],
     charge_kg: float | None,
     without: str | None,
 ) -> Simulation:
     if without is None:
-        return _simulated(job, med, circuit, faults)
+        return _simulated(job, circuit, faults)
     if without not in WITHOUT:
         raise BadInput("input", "without", without, "one of " + ", ".join(WITHOUT))
     altered = without_frame_loop(circuit)
-    before = _simulated(job, med, circuit, faults)
+    before = _simulated(job, circuit, faults)
     if charge_kg is None:
-        sound = _simulated(job, med, circuit, ()) if faults else before
+        sound = _simulated(job, circuit, ()) if faults else before
         charge_kg = circuit.charge_kg - sound.running.charge_frame_loop_kg
-    after = _simulated(job, med, dataclasses.replace(altered, charge_kg=charge_kg), faults)
+    after = _simulated(job, dataclasses.replace(altered, charge_kg=charge_kg), faults)
     return dataclasses.replace(after, before=before)
 
 
-def _simulated(
-    job: Job, med: Medium, circuit: Circuit, faults: Sequence[tuple[str, float]]
-) -> Simulation:
+def _simulated(job: Job, circuit: Circuit, faults: Sequence[tuple[str, float]]) -> Simulation:
     surroundings, settled = surroundings_of(job)
-    kinds = [fault_named(name) for name, _ in faults]
+    kinds = [effect_named(name) for name, _ in faults]
     for kind, (_, severity) in zip(kinds, faults, strict=True):
         check_severity(kind, severity)
-    altered, around = faulty(med, circuit, surroundings, faults)
+    altered, around = faulty(circuit, surroundings, faults)
     wait, evaporator = _rest_of(job)
     room = around.room_k
     thawed: RunningState | None = None
     if not all(kind.runs for kind in kinds):
         if evaporator is None and not math.isnan(around.freezer_k):
             evaporator = around.freezer_k
-        at_rest = solve_standing(altered, med, room_k=room, evaporator_k=evaporator, stopped_s=wait)
+        at_rest = solve_standing(altered, room_k=room, evaporator_k=evaporator, stopped_s=wait)
         called = all(kind.called for kind in kinds)
         running = stopped(altered, around, at_rest, called=called).state
         for kind, (_, severity) in zip(kinds, faults, strict=True):
@@ -134,15 +130,14 @@ def _simulated(
                 running = dataclasses.replace(running, appliance_power_w=power)
     else:
         blocked = any(kind.blocks and not kind.comes_and_goes for kind in kinds)
-        running = solve_running(altered, around, med, settled=settled, blocked=blocked).state
+        running = solve_running(altered, around, settled=settled, blocked=blocked).state
         if any(kind.comes_and_goes for kind in kinds) and running.evaporating_k < FREEZING_K:
             # The plug forms at the capillary's outlet, which is as cold as the evaporator
             thawed = running
-            running = solve_running(altered, around, med, settled=settled, blocked=True).state
+            running = solve_running(altered, around, settled=settled, blocked=True).state
         # Not told, the evaporator of an appliance just stopped is near its air's temperature
         at_rest = solve_standing(
             altered,
-            med,
             room_k=room,
             evaporator_k=min(running.freezer_k, room) if evaporator is None else evaporator,
             running=running,
@@ -151,14 +146,14 @@ def _simulated(
     return Simulation(
         running=running,
         standing=at_rest,
-        models=models_in_use(altered, job.plate.refrigerant),
+        models=models_in_use(altered),
         charge_kg=circuit.charge_kg,
         layout=layout_of(altered).value,
         high_side=tuple(stretch.name for stretch in stretches(altered)),
         door_frame=door_frame(altered, running, room, _humidity(job)),
         thawed=thawed,
         before=None,
-        outside=outside_ranges(altered, running, med, job.plate.refrigerant),
+        outside=outside_ranges(altered, running),
     )
 
 
@@ -173,13 +168,19 @@ def altered_circuit(
         As in `simulate`.
     result : Simulation
         What came of them.
+
+    Returns
+    -------
+    tuple
+        Circuit and surroundings.
     """
-    name = _refrigerant(job)
-    filed = circuit_from_geometry(job.circuit.geometry, result.charge_kg, file=job.source)
-    circuit, _ = with_models(filed, result.chosen, name, job.source)
+    filed = circuit_from_geometry(
+        job.circuit.geometry, result.charge_kg, _refrigerant(job), file=job.source
+    )
+    circuit, _ = with_models(filed, result.chosen, job.source)
     if result.before is not None:
         circuit = dataclasses.replace(without_frame_loop(circuit), charge_kg=result.charge_kg)
-    return faulty(medium_of(circuit, name), circuit, surroundings_of(job)[0], faults)
+    return faulty(circuit, surroundings_of(job)[0], faults)
 
 
 def figures_of(
@@ -205,7 +206,7 @@ def figures_of(
         If nothing flows: the places then have no enthalpy to show.
     """
     circuit, around = altered_circuit(job, faults, result)
-    tables = medium(job.plate.refrigerant).tables
+    tables = medium_of(circuit).tables
     title = job.title or job.source
     return {
         "pressure-enthalpy.svg": pressure_enthalpy_svg(
@@ -217,16 +218,20 @@ def figures_of(
     }
 
 
-def models_in_use(circuit: Circuit, refrigerant: str) -> tuple[str, ...]:
+def models_in_use(circuit: Circuit) -> tuple[str, ...]:
     """Names of the closures behind a state, each with its author.
 
     Parameters
     ----------
     circuit : Circuit
         The circuit.
-    refrigerant : str
-        Its refrigerant.
+
+    Returns
+    -------
+    tuple of str
+        In words.
     """
+    refrigerant = circuit.refrigerant
     outside = {
         CondenserKind.STATIC: "natural convection on wire and tube of Tagliafico & Tanda (1997)",
         CondenserKind.SKIN: "plate convection of Churchill & Chu (1975) on the cabinet's wall",
@@ -325,7 +330,6 @@ def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
 
 
 def faulty(
-    med: Medium,
     circuit: Circuit,
     surroundings: Surroundings,
     faults: Sequence[tuple[str, float]],
@@ -333,9 +337,10 @@ def faulty(
     """Circuit and surroundings with the faults applied in their order."""
     if not faults:
         return circuit, surroundings
+    med = medium_of(circuit)
     c, s = pack_circuit(circuit), pack_surroundings(surroundings)
     for name, severity in faults:
-        fault_named(name).apply(med, c, s, np.array([severity]))
+        effect_named(name).apply(med, c, s, np.array([severity]))
     changed = {f.name: float(s[f.name][0]) for f in dataclasses.fields(Surroundings)}
     return unpack_circuit(c[0]), Surroundings(**changed)
 

@@ -14,6 +14,7 @@ import numpy as np
 from coldwright.catalogue.restart import NOT_LEVEL
 from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.diagnosis.hypotheses import HYPOTHESES
+from coldwright.faults.record import Together
 from coldwright.kept import Kept
 from coldwright.readings.job import Job
 from coldwright.readings.shop import Shop
@@ -69,13 +70,13 @@ class ShopStakes:
         given = self.world.prices.opening_risk
         return RISK_MINUTES * self.per_minute if given is None else given
 
-    def costs(self, faults: Sequence[str]) -> np.ndarray:
+    def costs(self, faults: Sequence[Together]) -> np.ndarray:
         """Expected cost of each alternative under each fault, shape (alternatives, faults).
 
         Parameters
         ----------
-        faults : sequence of str
-            Faults of the diagnosis, two at once joined by '+'.
+        faults : sequence of tuple
+            Hypotheses of the diagnosis.
         """
         known = _table(self)
         return np.stack([known[fault] for fault in faults], axis=1)
@@ -89,7 +90,7 @@ class ShopStakes:
             Kinds of the diagnosis, such as "winding".
         """
         known = _table(self)
-        return np.stack([known[_cause_of(kind)] for kind in kinds], axis=1)
+        return np.stack([known[(_cause_of(kind),)] for kind in kinds], axis=1)
 
 
 def _cause_of(kind: str) -> str:
@@ -99,18 +100,18 @@ def _cause_of(kind: str) -> str:
     return "motor" if kind in MOTOR else "starting"
 
 
-_TABLES: Kept[dict[str, np.ndarray]] = Kept(32)
+_TABLES: Kept[dict[Together, np.ndarray]] = Kept(32)
 
 
-def _table(stakes: ShopStakes) -> dict[str, np.ndarray]:
+def _table(stakes: ShopStakes) -> dict[Together, np.ndarray]:
     """Costs under every fault and pair, worked out once: a page asks again at every reading."""
     key = repr((stakes.situation, stakes.identifiers, stakes.world, stakes.energies.sample_kwh))
     return _TABLES.get(key, lambda: _worked_out(stakes))
 
 
-def _worked_out(stakes: ShopStakes) -> dict[str, np.ndarray]:
-    shares = {h.identifier: shares_of(h.identifier, stakes.situation) for h in HYPOTHESES}
-    shares |= {cause: {cause: 1.0} for cause in ("motor", "starting")}
+def _worked_out(stakes: ShopStakes) -> dict[Together, np.ndarray]:
+    shares = {h.faults: shares_of(h.faults, stakes.situation) for h in HYPOTHESES}
+    shares |= {(cause,): {(cause,): 1.0} for cause in ("motor", "starting")}
     causes = tuple(dict.fromkeys(cause for share in shares.values() for cause in share))
     energies = dict.fromkeys(stakes.identifiers, stakes.energies)
     draws = draw(np.random.default_rng(SEED), DRAWS)

@@ -9,9 +9,10 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Lock
 
+from coldwright.durable import write_whole
 from coldwright.errors import BadInput
 from coldwright.readings.job import Job
-from coldwright.readings.jobfile import JobFile, write_whole
+from coldwright.readings.jobfile import JobFile
 from coldwright.web.deps import JobNotFound, ShelfRow
 from coldwright.web.log_store import LogStore
 

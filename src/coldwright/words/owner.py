@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
+from coldwright.repair.alternative_records import Alternative
 from coldwright.words.repair import money, short
 from coldwright.words.wording import NBSP
 from coldwright.worth.flips import Flip
@@ -27,6 +30,7 @@ TITLES: Mapping[str, str] = {
     "scrap": "Give it up, without a new one",
 }
 CAUSES: Mapping[str, str] = {
+    **{name: fault.words.owner for name, fault in FAULTS.items()},
     "leak_reachable": "it leaks at a tube that can be reached",
     "leak_evaporator": "it leaks in the cold plate",
     "leak_frame_loop": "it leaks in a tube inside the door frame",
@@ -34,20 +38,6 @@ CAUSES: Mapping[str, str] = {
     "starting": "the part that starts its motor, or the supply to it, has failed",
     "motor": "its motor or pump is dead",
     "weak_compressor": "its pump is worn",
-    "undercharge": "it has lost cooling gas",
-    "overcharge": "it holds too much cooling gas",
-    "non_condensables": "air got into its tubes",
-    "moisture": "water got into its tubes",
-    "wrong_fill": "it was filled with the wrong cooling gas",
-    "capillary_restricted": "a fine tube inside is partly blocked",
-    "capillary_blocked": "a fine tube inside is blocked",
-    "drier_restricted": "the filter inside is partly blocked",
-    "condenser_air": "its warm coil gets too little air",
-    "evaporator_air": "ice or a stopped fan keeps the cold from the food",
-    "heat_load": "too much warmth gets in: door, seal or a heater",
-    "compressor_not_running": "its motor does not run",
-    "control": "its thermostat or control is at fault",
-    "nothing_wrong": "nothing is wrong with it",
     "unnamed": "it is something else",
 }
 # by the flip's quantity: what is said below and above
@@ -62,16 +52,15 @@ _IF: Mapping[str, tuple[str, str]] = {
 }  # fmt: skip
 
 
-def title(alternative: str, otherwise: str) -> str:
+def title(alternative: Alternative) -> str:
     """An alternative as the owner reads it."""
-    first, *more = (TITLES.get(one, otherwise) for one in alternative.split("+"))
+    first, *more = (TITLES.get(one, alternative.title) for one in alternative.parts)
     return ", and: ".join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
-def cause(identifier: str) -> str:
-    """A cause as the owner reads it; two joined by '+' as both."""
-    known = (CAUSES.get(one, one.replace("_", " ")) for one in identifier.split("+"))
-    return " and ".join(known)
+def cause(names: Together) -> str:
+    """A cause as the owner reads it, or two at once as both."""
+    return " and ".join(CAUSES.get(one, one.replace("_", " ")) for one in names)
 
 
 def flip_lines(f: Flip, report: RepairReport) -> tuple[str, ...]:
@@ -86,7 +75,7 @@ def flip_lines(f: Flip, report: RepairReport) -> tuple[str, ...]:
 
 
 def _named(alternative: str, report: RepairReport) -> str:
-    said = title(alternative, report.of(alternative).alternative.title)
+    said = title(report.of(alternative).alternative)
     return f"“{said[0].lower()}{said[1:]}”"
 
 

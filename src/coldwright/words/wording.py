@@ -7,38 +7,13 @@ from collections.abc import Mapping
 
 from coldwright.diagnosis.fault_words import TOGETHER, grams_of_air
 from coldwright.diagnosis.result import FaultOdds, SeverityInterval
+from coldwright.faults.record import Together
+from coldwright.faults.registry import FAULTS
 from coldwright.readings import keys
 
 NBSP = "\N{NO-BREAK SPACE}"
 _UNIT_AHEAD = re.compile(r"(?<=\d) (?=(?:%|°[CF]|K|W|A|g|kg|mm|m|bar|min|bit|of 100)\b|%)")
 
-FAULTS: Mapping[str, str] = {
-    "nothing_wrong": "Nothing wrong: works as built",
-    "undercharge": "Undercharge: too little refrigerant",
-    "overcharge": "Overcharge: too much refrigerant",
-    "capillary_restricted": "Capillary partly blocked or crushed",
-    "capillary_blocked": "Capillary blocked: no flow",
-    "drier_restricted": "Filter drier partly blocked",
-    "moisture": "Moisture: ice plug that comes and goes",
-    "non_condensables": "Air or nitrogen in the circuit",
-    "weak_compressor": "Weak compressor: valves or pump worn",
-    "compressor_not_running": "Compressor does not run",
-    "condenser_air": "Condenser short of air",
-    "evaporator_air": "Evaporator short of air: ice or fan",
-    "heat_load": "Extra heat: seal, heater or warm load",
-    "control": "Control: thermostat, defrost, damper or board",
-    "wrong_fill": "Wrong fill or part from an earlier repair",
-}
-# What the fraction of a severity is a fraction of.
-_LEFT_OF: Mapping[str, str] = {
-    "undercharge": "of the plate charge left",
-    "overcharge": "of the plate charge",
-    "capillary_restricted": "of a healthy tube's flow",
-    "drier_restricted": "of a healthy drier's flow",
-    "weak_compressor": "of a healthy pump's flow",
-    "condenser_air": "of the condenser's healthy heat release",
-    "evaporator_air": "of the evaporator's healthy heat uptake",
-}
 _CHOICES: Mapping[str, str] = {
     **keys.KINDS,
     **keys.COMPLAINTS,
@@ -52,9 +27,10 @@ _CHOICES: Mapping[str, str] = {
 }
 
 
-def fault(identifier: str) -> str:
-    """A fault by name; a pair of faults joined by '+' reads as both."""
-    first, *more = (FAULTS.get(one, plain(one)) for one in identifier.split("+"))
+def fault(faults: str | Together) -> str:
+    """A fault by name, or two at once as both."""
+    names = (faults,) if isinstance(faults, str) else faults
+    first, *more = (FAULTS[n].words.title if n in FAULTS else plain(n) for n in names)
     return TOGETHER.join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
@@ -98,7 +74,7 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
         unit, what = f"{NBSP}W", "more heat than normal"
     else:
         low, mid, high = (f"{100 * x:.0f}" for x in (interval.low, interval.median, interval.high))
-        unit, what = f"{NBSP}%", _LEFT_OF.get(identifier, "of the healthy value")
+        unit, what = f"{NBSP}%", FAULTS[identifier].words.left_long
     if low == high:
         return f"about {mid}{unit} {what}"
     return f"{low} to {high}{unit} {what}, most likely about {mid}{unit}"
@@ -106,7 +82,7 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
 
 def severities(odds: FaultOdds) -> str:
     """How bad each of the faults is, as sentences; empty where none has a severity."""
-    names = odds.fault.split("+")
+    names = odds.faults
     told = [
         (name, interval)
         for name, interval in zip(names, (odds.severity, odds.second), strict=False)
@@ -115,7 +91,7 @@ def severities(odds: FaultOdds) -> str:
     if len(names) == 1:
         return "".join(f"{capital(severity(name, interval))}." for name, interval in told)
     return " ".join(
-        f"{FAULTS[name].split(':')[0]}: {severity(name, interval)}." for name, interval in told
+        f"{fault(name).split(':')[0]}: {severity(name, interval)}." for name, interval in told
     )
 
 

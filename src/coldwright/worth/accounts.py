@@ -130,7 +130,7 @@ class Kept:
         energies: Energies,
     ) -> Account:
         """Per draw."""
-        chance = np.array([alternative.chance(c.identifier) for c in causes])
+        chance = np.array([alternative.chance(c.names) for c in causes])
         hers = chance[cause_drawn(causes, draws)]
         works = draws.success < hers
         spared = (hers <= 0.0) & (draws.noticed < NOTICED)
@@ -187,7 +187,7 @@ class Left:
         energies: Energies,
     ) -> Account:
         """Per draw."""
-        chance = np.array([alternative.chance(c.identifier) for c in causes])
+        chance = np.array([alternative.chance(c.names) for c in causes])
         works = draws.success < chance[cause_drawn(causes, draws)]
         last = np.minimum(life_left(world, draws), world.horizon_years)
         years = np.where(works, last, 0.0)

@@ -108,7 +108,7 @@ def may_win(
 ) -> tuple[Alternative, ...]:
     """Those ranked now, and those that mend a cause that could lead were the odds others."""
     ranked = {w.alternative for w in result.worths if w.ranked}
-    leading = [c.identifier for c in causes[:3] if c.identifier != "nothing_wrong"]
+    leading = [c.names for c in causes[:3] if c.names != ("nothing_wrong",)]
     return tuple(
         a for a in offered
         if a.identifier in ranked or any(a.chance(c) > 0.3 for c in leading)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
+from coldwright.faults.record import Together
 from coldwright.repair.alternative_records import Alternative, Ending
 from coldwright.repair.causes import Cause
 from coldwright.worth.accounts import STRATEGIES, Energies, cost_now, cost_scouted
@@ -34,7 +35,7 @@ def cost_table(
     alternatives: Sequence[Alternative],
     world: World,
     draws: Draws,
-    causes: Sequence[str],
+    causes: Sequence[Together],
     energies: Mapping[str, Energies],
 ) -> np.ndarray:
     """Expected cost of each alternative under each cause, shape (alternatives, causes). [currency]
@@ -47,13 +48,13 @@ def cost_table(
         Prices and years.
     draws : Draws
         Common random numbers.
-    causes : sequence of str
-        Causes; two at once are joined by '+'.
+    causes : sequence of tuple
+        One cause, or two at once.
     energies : mapping
         By alternative.
     """
 
-    def mean(a: Alternative, cause: str) -> float:
+    def mean(a: Alternative, cause: Together) -> float:
         certain = (Cause(cause, 1.0, cause),)
         book = STRATEGIES[a.ending].account(a, world, draws, certain, energies[a.identifier])
         return float(np.mean(book.money))
@@ -77,16 +78,14 @@ def cost_table(
 def _half_mended(
     alternatives: Sequence[Alternative],
     world: World,
-    cause: str,
-    mean: Callable[[Alternative, str], float],
+    cause: Together,
+    mean: Callable[[Alternative, Together], float],
 ) -> dict[str, float]:
     """For two causes at once: one repair, and at a second visit the cheapest for the other."""
-    parts = cause.split("+")
-    if len(parts) < 2:
+    if len(cause) < 2:
         return {}
     out: dict[str, float] = {}
-    for n, part in enumerate(parts):
-        rest = parts[1 - n]
+    for part, rest in ((cause[:1], cause[1:]), (cause[1:], cause[:1])):
         second = [
             sum(cost_now(b, world)) for b in alternatives
             if b.ending is Ending.KEPT and b.chance(rest) > 0.0

@@ -131,7 +131,7 @@ class Odds:
         if whole <= 0.0:
             # Nothing else is in question: what is not the cause is something nobody named.
             return world, (replace(first, probability=value),
-                           Cause(UNNAMED, 1.0 - value, first.fault))  # fmt: skip
+                           Cause((UNNAMED,), 1.0 - value, first.faults))  # fmt: skip
         scale = (1.0 - value) / whole
         return world, (
             replace(first, probability=value),

@@ -88,9 +88,9 @@ def _left(job: Job, situation: Situation, diagnosis: Diagnosis, causes: Sequence
     recovered = job.reading("recovered_mass")
     if recovered is not None and situation.charge_kg:
         return min(recovered.value / situation.charge_kg, 1.5)
-    if causes[0].identifier in LEAKS:
+    if set(causes[0].names) <= set(LEAKS):
         for odds in diagnosis.faults:
-            if odds.fault == "undercharge" and odds.severity is not None:
+            if odds.faults == ("undercharge",) and odds.severity is not None:
                 return odds.severity.median
         return 0.5  # a leak that made it fail, mass not known; judgement of ours
     return 1.0

@@ -9,7 +9,7 @@ import numpy as np
 from coldwright.circuit.records import Circuit, CompressorKind, CompressorPolynomial
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.compressor.physical import compress
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import medium_of
 from coldwright.errors import require
 from coldwright.refrigerant.kernels import vapour
 from coldwright.refrigerant.saturation import saturation_pressure
@@ -53,7 +53,6 @@ def terms(evaporating: np.ndarray, condensing: np.ndarray) -> np.ndarray:
 
 def fit_polynomial(
     circuit: Circuit,
-    med: Medium,
     *,
     evaporating: tuple[float, float] = EVAPORATING_K,
     condensing: tuple[float, float] = CONDENSING_K,
@@ -65,8 +64,6 @@ def fit_polynomial(
     ----------
     circuit : Circuit
         Its compressor is fitted as it stands; the room is as warm as the return gas.
-    med : Medium
-        Refrigerant, oil, void model.
     evaporating, condensing : tuple of float
         Ends of the field, lower first, 200 to 350 K. [K]
     return_gas : float
@@ -86,7 +83,7 @@ def fit_polynomial(
         require(f"least {name}", ends[0], "K", 200.0, ends[1] - 1.0)
         require(f"most {name}", ends[1], "K", ends[0] + 1.0, 350.0)
     require("return gas", return_gas, "K", 260.0, 340.0)
-    row = pack_circuit(circuit)[0]
+    med, row = medium_of(circuit), pack_circuit(circuit)[0]
     te, tc = (
         grid.ravel()
         for grid in np.meshgrid(np.linspace(*evaporating, STEPS), np.linspace(*condensing, STEPS))

@@ -7,17 +7,20 @@ solution while the change is applied in parts, else by nested brackets.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import exp, log
 
 import numpy as np
 
 from coldwright.cycle.air_side import compartments
+from coldwright.cycle.batches import in_batches
+from coldwright.cycle.medium import Medium, require_medium
 from coldwright.cycle.solver.brackets import bracketed
 from coldwright.cycle.solver.newton import ACCEPTED, AT_PRESSURE, FLOATING, IMPOSED, limits, newton
 from coldwright.cycle.solver.pumped_down import pumped_down
 from coldwright.cycle.solver.residuals import residuals
 from coldwright.cycle.solver.trace import traced
-from coldwright.cycle.state import NO, SOLVED, TRIPPED, UNSOLVED, YES
+from coldwright.cycle.state import NO, SOLVED, STATE, TRIPPED, UNSOLVED, YES
 from coldwright.refrigerant.compiled import kernel
 from coldwright.refrigerant.saturation import saturation_pressure, saturation_temperature
 
@@ -353,12 +356,93 @@ def solve_range(
         )  # fmt: skip
 
 
+def solve_members(
+    med: Medium,
+    design: tuple[np.ndarray, np.ndarray],
+    wanted: tuple[np.ndarray, np.ndarray],
+    unknowns: np.ndarray,
+    *,
+    settled: np.ndarray | bool,
+    blocked: np.ndarray | bool = False,
+    progress: Callable[[int, int], None] | None = None,
+) -> np.ndarray:
+    """Running states of many circuits of one refrigerant, each from a solved one.
+
+    Parameters
+    ----------
+    med : Medium
+        What all of them are filled with.
+    design : tuple of ndarray
+        Circuits and surroundings solved at `unknowns`, dtypes CIRCUIT and SURROUNDINGS,
+        shape (n,). [SI]
+    wanted : tuple of ndarray
+        Those asked for, of the same shape. [SI]
+    unknowns : ndarray
+        Solution of `design`, shape (n, 5). [-]
+    settled : ndarray or bool
+        Thermostat in charge, broadcast to (n,).
+    blocked : ndarray or bool
+        No flow through the capillary, broadcast to (n,).
+    progress : callable, optional
+        Told (done, count).
+
+    Returns
+    -------
+    ndarray
+        States, dtype STATE, shape (n,); one that was not found has status UNSOLVED. [SI]
+
+    Raises
+    ------
+    Refused
+        If a circuit holds another refrigerant or names another void model.
+
+    References
+    ----------
+    .. [1] `solve_member`.
+    """
+    require_medium(med, design[0], wanted[0])
+    n = unknowns.shape[0]
+    c_work, s_work = wanted[0].copy(), wanted[1].copy()
+    views = [flat(np.ascontiguousarray(a)) for a in (*design, *wanted)]
+    views += [flat(c_work), flat(s_work)]
+    held, stuck = (np.array(np.broadcast_to(a, (n,)), bool) for a in (settled, blocked))
+    u, found = unknowns.copy(), np.zeros(n, STATE)
+
+    def loop(first: int, last: int) -> None:
+        solve_range(first, last, med, *views, c_work, s_work, held, stuck, u, found)
+
+    in_batches(loop, n, progress)
+    return found
+
+
 def flat(records: np.ndarray) -> np.ndarray:
-    """The same memory as plain floats, shape (n, fields)."""
+    """The same memory as plain floats.
+
+    Parameters
+    ----------
+    records : ndarray
+        Of records of floats, contiguous, shape (n,).
+
+    Returns
+    -------
+    ndarray
+        A view, shape (n, fields). [SI]
+    """
     return records.view(np.float64).reshape(records.shape[0], -1)
 
 
 def still(circuits: np.ndarray, surroundings: np.ndarray) -> tuple[np.ndarray, ...]:
-    """A path of `newton.newton` that does not move, from records of shape (1,)."""
+    """A path of `newton.newton` that does not move.
+
+    Parameters
+    ----------
+    circuits, surroundings : ndarray
+        Dtypes CIRCUIT and SURROUNDINGS, shape (1,). [SI]
+
+    Returns
+    -------
+    tuple of ndarray
+        Views of their memory, and a plane nothing is cut by. [SI]
+    """
     c, s = flat(circuits)[0], flat(surroundings)[0]
     return c, s, c, s, c, s, np.zeros((2, 5))

@@ -22,7 +22,7 @@ from coldwright.circuit.vector import (
     pack_surroundings,
 )
 from coldwright.cycle.high_side.loops import bare_frame
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, medium_of
 from coldwright.cycle.solver.members import flat, solve_member, still
 from coldwright.cycle.solver.newton import ACCEPTED, IMPOSED, newton
 from coldwright.cycle.standstill.standing import StandingState
@@ -73,7 +73,6 @@ _STATUS = {SOLVED: Status.SOLVED, PUMPED_DOWN: Status.PUMPED_DOWN, TRIPPED: Stat
 def solve_running(
     circuit: Circuit,
     surroundings: Surroundings,
-    med: Medium,
     *,
     start: np.ndarray | None = None,
     settled: bool,
@@ -84,11 +83,9 @@ def solve_running(
     Parameters
     ----------
     circuit : Circuit
-        The circuit; charge from 0.1 g to 5 kg.
+        The circuit with its refrigerant and models; charge from 0.1 g to 5 kg.
     surroundings : Surroundings
-        Room and compartment temperatures; a compartment that is NaN stands at its setting.
-    med : Medium
-        Refrigerant, oil and void model.
+        Room from 253 to 333 K; a compartment that is NaN stands at its setting. [K]
     start : ndarray or None
         Unknowns of a nearby solution, shape (5,). [-]
     settled : bool
@@ -96,6 +93,11 @@ def solve_running(
         capacity allows, else they float to their balance.
     blocked : bool
         No flow through the capillary.
+
+    Returns
+    -------
+    Running
+        State with residual, iterations and status.
 
     Raises
     ------
@@ -110,6 +112,7 @@ def solve_running(
     """
     require("charge", circuit.charge_kg, "kg", LEAST_CHARGE, MOST_CHARGE)
     require("room temperature", surroundings.room_k, "K", 253.15, 333.15)
+    med = medium_of(circuit)
     c, s = pack_circuit(circuit), pack_surroundings(surroundings)
     for name, setting in (
         ("fresh_food_k", circuit.cabinet.fresh_food_set_k),
@@ -165,6 +168,11 @@ def eased(c: np.ndarray, s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     ----------
     c, s : ndarray
         Circuit and surroundings, shape (1,), dtypes CIRCUIT and SURROUNDINGS.
+
+    Returns
+    -------
+    tuple of ndarray
+        Altered copies of both.
     """
     c, s = c.copy(), s.copy()
     loss = c["drier"]["loss_coefficient_1_m4"]
@@ -210,7 +218,18 @@ def _guess(
 
 
 def state_of(row: np.void) -> RunningState:
-    """The frozen record of one element of a state array."""
+    """The frozen record of one element of a state array.
+
+    Parameters
+    ----------
+    row : record
+        Dtype `cycle.state.STATE`. [SI]
+
+    Returns
+    -------
+    RunningState
+        The same numbers.
+    """
     return RunningState(**{f.name: float(row[f.name]) for f in fields(RunningState)})
 
 
@@ -229,6 +248,11 @@ def stopped(
         The circuit at rest.
     called : bool
         Whether the control asks for cold; then the fans turn.
+
+    Returns
+    -------
+    Running
+        Status STOPPED, without unknowns.
     """
     room = surroundings.room_k
     ff, fz = (room if isnan(t) else t for t in (surroundings.fresh_food_k, surroundings.freezer_k))

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, require_medium
 from coldwright.cycle.solver.newton import DIFFERENCE, solve_linear
 from coldwright.cycle.solver.residuals import residuals
 from coldwright.cycle.state import NO, STATE
@@ -97,7 +97,7 @@ def firmness_of(
     surroundings: np.ndarray,
     unknowns: np.ndarray,
 ) -> np.ndarray:
-    """`firmness` of many solved circuits, shape (n,). [-]
+    """`firmness` of many solved circuits.
 
     Parameters
     ----------
@@ -107,7 +107,18 @@ def firmness_of(
         Dtypes CIRCUIT and SURROUNDINGS, shape (n,).
     unknowns : ndarray
         Solutions, shape (n, 5). [-]
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [-]
+
+    Raises
+    ------
+    Refused
+        If a circuit holds another refrigerant or names another void model.
     """
+    require_medium(med, circuits)
     n = circuits.shape[0]
     firm, scratch = np.empty(n), np.zeros(n, STATE)
 

@@ -23,7 +23,7 @@ from coldwright.cycle.batches import in_batches
 from coldwright.cycle.capillary.feed import restriction_coefficient
 from coldwright.cycle.friction import churchill
 from coldwright.cycle.high_side.loops import high_side_volume
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, require_medium
 from coldwright.cycle.standstill.rest import PLACES, settle
 from coldwright.cycle.state import PUMPED_DOWN
 from coldwright.refrigerant.compiled import kernel
@@ -179,10 +179,16 @@ def equalising_times(
     ndarray
         Time, shape (n,); infinite where no refrigerant flows. [s]
 
+    Raises
+    ------
+    Refused
+        If a circuit holds another refrigerant or names another void model.
+
     References
     ----------
     .. [1] Estimate of ours, `equalising_time`.
     """
+    require_medium(med, circuits)
     n = circuits.shape[0]
     t_room = np.ascontiguousarray(np.broadcast_to(np.asarray(room_k, float), (n,)))
     seconds = np.empty(n)

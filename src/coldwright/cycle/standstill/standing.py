@@ -16,7 +16,7 @@ import numpy as np
 from coldwright.circuit.records import Circuit
 from coldwright.circuit.vector import pack_circuit
 from coldwright.cycle.batches import in_batches
-from coldwright.cycle.medium import Medium
+from coldwright.cycle.medium import Medium, medium_of, require_medium
 from coldwright.cycle.standstill.equalising import equalising_times
 from coldwright.cycle.standstill.rest import (
     PLACES,
@@ -95,6 +95,11 @@ def standing_pressures(
     ndarray
         Absolute pressure, shape (n,). [Pa]
 
+    Raises
+    ------
+    Refused
+        If a circuit holds another refrigerant or names another void model.
+
     References
     ----------
     .. [1] `settle`.
@@ -118,7 +123,13 @@ def standing(
     tuple of ndarray
         Absolute pressure [Pa] and free liquid [kg], shape (n,); where liquid is left the
         pressure says nothing of the mass.
+
+    Raises
+    ------
+    Refused
+        If a circuit holds another refrigerant or names another void model.
     """
+    require_medium(med, circuits)
     n = circuits.shape[0]
     t_evap = np.ascontiguousarray(np.broadcast_to(np.asarray(evaporator_k, float), (n,)))
     t_room = np.ascontiguousarray(np.broadcast_to(np.asarray(room_k, float), (n,)))
@@ -137,7 +148,6 @@ def standing(
 
 def solve_standing(
     circuit: Circuit,
-    med: Medium,
     *,
     room_k: float,
     evaporator_k: float | None = None,
@@ -149,9 +159,7 @@ def solve_standing(
     Parameters
     ----------
     circuit : Circuit
-        The circuit.
-    med : Medium
-        Refrigerant, oil and void model.
+        The circuit with its refrigerant and models.
     room_k : float
         Room temperature, 220 to 340. [K]
     evaporator_k : float or None
@@ -160,6 +168,11 @@ def solve_standing(
         State before the stop; None = a usual run.
     stopped_s : float
         Time since the stop, at least 0. [s]
+
+    Returns
+    -------
+    StandingState
+        Pressure and mass by place.
 
     Raises
     ------
@@ -176,7 +189,7 @@ def solve_standing(
     require("room temperature", room_k, "K", 220.0, 340.0)
     require("evaporator temperature", t_evap, "K", 200.0, 340.0)
     require("time since the stop", stopped_s, "s", 0.0, float("inf"))
-    packed = pack_circuit(circuit)
+    med, packed = medium_of(circuit), pack_circuit(circuit)
     state = np.zeros(1, STATE)
     if running is not None:
         for name in STATE.names or ():

@@ -9,8 +9,8 @@ from fastapi import APIRouter
 from markupsafe import Markup
 from starlette.responses import Response
 
-from coldwright.catalogue.priors import FAULTS
 from coldwright.errors import BadInput, ColdwrightError
+from coldwright.faults.registry import FAULTS
 from coldwright.readings.job import Job
 from coldwright.units import Dimension as D
 from coldwright.units import System, parse, show
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
 SOUND = "nothing_wrong"
 SHOWN_H = (12.0, 24.0, 48.0)
 KWH = 3.6e6  # [J]
-# Not something that is run over hours, or not modelled
-LEFT_OUT = ("moisture", "non_condensables", "control", "wrong_fill")
 
 
 def router(site: Site) -> APIRouter:
@@ -71,7 +69,8 @@ def _asked(fault: str, severity: str, length: str) -> Asked:
 
 
 def _choices() -> tuple[str, ...]:
-    return tuple(name for name in FAULTS if name not in LEFT_OUT)
+    # A fault with ways is no one thing to run over hours; rare ones are not asked for
+    return tuple(name for name, one in FAULTS.items() if not (one.ways or one.rare))
 
 
 def _page(

@@ -58,13 +58,13 @@ def router(site: Site) -> APIRouter:
 def _page(url: str, title: str, found: Inside) -> InsidePage:
     from coldwright.usecases.inside import figures_inside
 
-    words = in_words(found.fault)
+    words = in_words(found.faults)
     told = f"{words}, {100.0 * found.probability:.0f} % likely"
     if found.unit is not None and not math.isnan(found.severity):
-        told += f"; here {_size(found.fault, found.severity, found.unit)}"
+        told += f"; here {_size(found.faults[0], found.severity, found.unit)}"
     if found.sound_leads:
         told += ". Nothing wrong is likelier still: this is the next"
-    short = " and ".join(in_words(one).partition(":")[0] for one in found.fault.split("+"))
+    short = " and ".join(in_words(one).partition(":")[0] for one in found.faults)
     # Every word in them was escaped when they were drawn
     drawn = tuple(Markup(svg) for svg in figures_inside(found, title, short).values())
     rows = tuple(
@@ -78,7 +78,7 @@ def _size(fault: str, severity: float, unit: str) -> str:
     if unit == "mol":
         return f"{severity:.2g} mol"
     one = SeverityInterval(severity, severity, severity, unit)
-    return in_words_how_bad(fault.partition("+")[0], one)
+    return in_words_how_bad(fault, one)
 
 
 def _shown(value: float, dimension: D) -> str:

@@ -6,7 +6,7 @@ import math
 
 from coldwright.diagnosis.result import Diagnosis
 from coldwright.diagnosis.windings_answer import WindingsAnswer
-from coldwright.electrical.evidence import NOT_RUNNING
+from coldwright.electrical.evidence import STANDING_STILL
 from coldwright.readings.job import Job
 from coldwright.units import Dimension, show
 from coldwright.usecases.windings import electrical_part as judged
@@ -33,7 +33,7 @@ def electrical_part(job: Job, now: Diagnosis, job_url: str) -> ElectricalPart:
         Address of the job's page.
     """
     answer = judged(job)
-    stopped = sum(odds.probability for odds in now.faults if odds.fault == NOT_RUNNING)
+    stopped = sum(odds.probability for odds in now.faults if odds.faults == STANDING_STILL)
     heard = any(s.seen for s in job.signs if s.key in _SILENT)
     refrigerant = job.plate.refrigerant
     which = ", ".join(f"{plain(k.which)} {percent(k.probability)}" for k in answer.which)

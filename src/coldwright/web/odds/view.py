@@ -15,6 +15,7 @@ from coldwright.diagnosis.result import (
     MindChange,
     Reason,
 )
+from coldwright.faults.record import Together
 from coldwright.readings.job import Job
 from coldwright.web.odds.checks import check_row, entry_url
 from coldwright.web.odds.context import ArgumentRow, LookRow, MindRow, OddsPage, OddsRow, ReasonRow
@@ -46,7 +47,7 @@ def odds_page(
     since : str
         Digest of the content that `now` was worked out for.
     """
-    was = {odds.fault: odds.probability for odds in before.faults} if before is not None else {}
+    was = {odds.faults: odds.probability for odds in before.faults} if before is not None else {}
     shown = [odds for odds in now.faults if _is_shown(odds, was)]
     small = [odds for odds in now.faults if not _is_shown(odds, was)]
     refrigerant = job.plate.refrigerant
@@ -80,8 +81,8 @@ def odds_page(
     )
 
 
-def _is_shown(odds: FaultOdds, was: Mapping[str, float]) -> bool:
-    return max(odds.probability, was.get(odds.fault, 0.0)) >= _SHOWN_FROM
+def _is_shown(odds: FaultOdds, was: Mapping[Together, float]) -> bool:
+    return max(odds.probability, was.get(odds.faults, 0.0)) >= _SHOWN_FROM
 
 
 def _state(now: Diagnosis) -> str:
@@ -91,14 +92,14 @@ def _state(now: Diagnosis) -> str:
         return "No odds"
     first = now.faults[0]
     unsure = "" if now.fit is None or now.fit.explained else ", but nothing explains it all well"
-    return f"{fault(first.fault)}, {percent(first.probability)}{unsure}"
+    return f"{fault(first.faults)}, {percent(first.probability)}{unsure}"
 
 
-def _row(odds: FaultOdds, was: Mapping[str, float]) -> OddsRow:
-    old = was.get(odds.fault)
+def _row(odds: FaultOdds, was: Mapping[Together, float]) -> OddsRow:
+    old = was.get(odds.faults)
     moved = old is not None and percent(old) != percent(odds.probability)
     return OddsRow(
-        name=fault(odds.fault),
+        name=fault(odds.faults),
         percent=percent(odds.probability),
         now=_width(odds.probability),
         was=_width(old) if moved and old is not None else "",
@@ -121,8 +122,8 @@ def _small(small: list[FaultOdds]) -> str:
     if not small:
         return ""
     # Pairs are many and long: a phone is told of the single faults, the pairs are counted
-    single = [fault(odds.fault).split(":")[0] for odds in small if "+" not in odds.fault]
-    pairs = sum("+" in odds.fault for odds in small)
+    single = [fault(odds.faults).split(":")[0] for odds in small if len(odds.faults) == 1]
+    pairs = sum(len(odds.faults) > 1 for odds in small)
     beside = [count(pairs, "pair of faults", "pairs of faults")] if pairs else []
     return f"Each under 1{NBSP}%: {'; '.join([*single, *beside])}."
 
@@ -130,8 +131,8 @@ def _small(small: list[FaultOdds]) -> str:
 def _moves(now: Diagnosis, before: Diagnosis | None) -> tuple[str, ...]:
     if before is None or now.refused or before.refused:
         return ()
-    new = {odds.fault: odds.probability for odds in now.faults}
-    old = {odds.fault: odds.probability for odds in before.faults}
+    new = {odds.faults: odds.probability for odds in now.faults}
+    old = {odds.faults: odds.probability for odds in before.faults}
     change = {name: new.get(name, 0.0) - old.get(name, 0.0) for name in new | old}
     moved = sorted(change, key=lambda name: -abs(change[name]))
     told = [name for name in moved if abs(change[name]) >= _MOVED_FROM][:_MOVES_SHOWN]
@@ -189,7 +190,7 @@ def _choice(now: Diagnosis) -> str:
 
 def _argument(argument: Argument) -> ArgumentRow:
     return ArgumentRow(
-        fault(argument.fault),
+        fault(argument.faults),
         percent(argument.probability),
         tuple(glued(one.sentence) for one in argument.for_it),
         tuple(glued(one.sentence) for one in argument.against_it),

@@ -70,7 +70,7 @@ def _rows(known: Learned) -> tuple[ShareRow, ...]:
     leading = sorted(known.shares, key=lambda s: -s.after)[:_SHARES_SHOWN]
     return tuple(
         ShareRow(
-            fault(s.fault),
+            fault(s.faults),
             f"{percent(s.before)} before, {percent(s.after)} now"
             f" ({percent(s.low)} to {percent(s.high)})",
             f"found in {s.found_in_kind:g} of this kind,"

@@ -40,7 +40,7 @@ def repair_part(report: RepairReport, job_url: str) -> RepairPart:
         job_url=job_url,
         answer=_answer(report),
         causes=tuple(
-            f"{capital(label_of(c.identifier))}: {percent(c.probability)}"
+            f"{capital(label_of(c.names))}: {percent(c.probability)}"
             for c in report.causes[:CAUSES]
         ),
         years=f"{report.world.horizon_years:.0f}",
@@ -75,7 +75,7 @@ def owner_page(report: RepairReport, job_url: str) -> OwnerPage:
         title=report.title,
         shop=report.shop.name,
         job_url=job_url,
-        found=f"Most likely {cause(first.identifier)} ({percent(first.probability)} sure).",
+        found=f"Most likely {cause(first.names)} ({percent(first.probability)} sure).",
         answer=_answer_for_owner(report),
         why=_why(report),
         years=f"{report.world.horizon_years:.0f}",
@@ -103,7 +103,7 @@ def _answer_for_owner(report: RepairReport) -> str:
     best = report.of(report.verdict.best)
     chance = best.worth.cheapest_probability or 0.0
     return (
-        f"Costs least on the whole: {title(report.verdict.best, best.alternative.title).lower()}. "
+        f"Costs least on the whole: {title(best.alternative).lower()}. "
         f"In {100.0 * chance:.0f} of 100 cases it turns out cheapest."
     )
 
@@ -120,7 +120,7 @@ def _choice(c: Considered, report: RepairReport, job_url: str, most: float, owne
     hours = a.minutes / 60.0
     kept, now = a.ending is Ending.KEPT, w.labour_now + w.parts_now
     return Choice(
-        name=title(a.identifier, a.title) if owner else a.title,
+        name=title(a) if owner else a.title,
         says=a.says,
         money="" if m is None else money(m.mean, report),
         spread="" if m is None else f"{money(m.low, report)} to {money(m.high, report)}",
@@ -245,7 +245,7 @@ def _why(report: RepairReport) -> tuple[str, ...]:
             f"{report.world.horizon_years:.0f} years; then a new one is counted."
         )
     name = report.verdict.least_co2e
-    least = title(name, report.of(name).alternative.title)
+    least = title(report.of(name).alternative)
     lines.append(f"Least for the climate: {least[0].lower()}{least[1:]}.")
     return tuple(lines)
 

@@ -1,7 +1,6 @@
-"""The faults of this release. Severity means what the glossary says of each.
+"""What a fault, or one way of it, alters in circuits and surroundings.
 
-A fault that comes about in several ways (a control, a wrong fill) is altered
-way by way; each way is named ``fault:way`` and can be simulated by itself.
+An effect is named as its fault, or ``fault:way`` where the fault comes about in several.
 """
 
 from __future__ import annotations
@@ -14,25 +13,26 @@ import numpy as np
 from coldwright.cycle.batches import in_batches
 from coldwright.cycle.capillary.restriction import restrict_range
 from coldwright.cycle.medium import Medium
-from coldwright.errors import BadInput, OutOfRange
+
+NO_NUMBER = float("nan")
 
 
-class Fault(Protocol):
-    """What every fault offers."""
+class Effect(Protocol):
+    """What every effect offers."""
 
     @property
     def identifier(self) -> str:
-        """Name in the glossary."""
+        """Name of its fault, or ``fault:way``."""
         ...
 
     @property
     def low(self) -> float:
-        """Least severity accepted; NaN where the fault has none."""
+        """Least severity accepted; NaN where it has none."""
         ...
 
     @property
     def high(self) -> float:
-        """Greatest severity accepted; NaN where the fault has none."""
+        """Greatest severity accepted; NaN where it has none."""
         ...
 
     @property
@@ -89,6 +89,16 @@ class _Base:
     comes_and_goes: bool = False
     heats_coil: bool = False
     called: bool = True
+
+
+def unaltered(
+    identifier: str, sealed: bool, *, runs: bool = True, blocks: bool = False,
+    comes_and_goes: bool = False,
+) -> Unaltered:  # fmt: skip
+    """An effect without a severity."""
+    return Unaltered(
+        identifier, NO_NUMBER, NO_NUMBER, None, sealed, runs, blocks, comes_and_goes
+    )  # fmt: skip
 
 
 class Unaltered(_Base):
@@ -189,86 +199,3 @@ class OtherBore(_Base):
         """Scale the bore, that of a restricted stretch too."""
         circuits["capillary"]["bore_m"] *= severity
         circuits["capillary"]["stretch_bore_m"] *= severity
-
-
-_NAN = float("nan")
-FAULTS: tuple[Fault, ...] = (
-    Unaltered("nothing_wrong", _NAN, _NAN, None, False),
-    ChargeFraction("undercharge", 0.10, 1.0, "fraction", True),
-    ChargeFraction("overcharge", 1.0, 1.8, "fraction", True),
-    Restriction("capillary_restricted", 0.03, 0.99, "fraction", True),
-    Unaltered("capillary_blocked", _NAN, _NAN, None, True, blocks=True),
-    Restriction("drier_restricted", 0.03, 0.99, "fraction", True, in_drier=True),
-    Factor(
-        "weak_compressor", 0.05, 1.0, "fraction", True,
-        part="compressor", field="flow_factor_fraction",
-    ),
-    Factor(
-        "condenser_air", 0.05, 1.0, "fraction", False,
-        part="condenser", field="air_factor_fraction",
-    ),
-    Factor(
-        "evaporator_air", 0.03, 1.0, "fraction", False,
-        part="evaporator", field="air_factor_fraction",
-    ),
-    AddedLoad("heat_load", 0.0, 400.0, "W", False),
-    Unaltered("compressor_not_running", _NAN, _NAN, None, False, runs=False),
-)  # fmt: skip
-NON_CONDENSABLES = AddedGas("non_condensables", 0.0, 0.15, "mol", True)
-MOISTURE = Unaltered("moisture", _NAN, _NAN, None, True, blocks=True, comes_and_goes=True)
-# Ways of `control`: the thermostat, the air flap between the compartments, the defrost's
-NOT_CALLING = Unaltered(
-    "control:not_calling", _NAN, _NAN, None, False, runs=False, called=False
-)  # fmt: skip
-ALWAYS_CALLING = HeldElsewhere(
-    "control:always_calling", 5.0, 60.0, "K", False, fresh_food=-1.0, freezer=-1.0
-)
-DRIFTED_WARM = HeldElsewhere(
-    "control:drifted_warm", 0.0, 12.0, "K", False, fresh_food=1.0, freezer=1.0
-)
-DAMPER_SHUT = HeldElsewhere("control:damper_shut", 0.0, 20.0, "K", False, fresh_food=1.0)
-DAMPER_OPEN = HeldElsewhere("control:damper_open", 0.0, 10.0, "K", False, fresh_food=-1.0)
-DEFROSTING = Unaltered(
-    "control:defrosting", 50.0, 600.0, "W", False, runs=False, heats_coil=True, called=False
-)  # fmt: skip
-# Ways of `wrong_fill`, after an earlier repair
-WRONG_CAPILLARY = OtherBore("wrong_fill:capillary", 0.6, 1.6, "fraction", True)
-OIL_LOGGED = Factor(
-    "wrong_fill:oil_logged", 1.0, 20.0, "fraction", True,
-    part="evaporator", field="frost_resistance_k_w",
-)  # fmt: skip
-BESIDE: tuple[Fault, ...] = (
-    NON_CONDENSABLES, MOISTURE, NOT_CALLING, ALWAYS_CALLING, DRIFTED_WARM, DAMPER_SHUT,
-    DAMPER_OPEN, DEFROSTING, WRONG_CAPILLARY, OIL_LOGGED,
-)  # fmt: skip
-RESTRICTIONS = ("capillary_restricted", "drier_restricted")
-
-
-def fault_named(identifier: str) -> Fault:
-    """The fault of that name.
-
-    Raises
-    ------
-    BadInput
-        If there is none.
-    """
-    known = FAULTS + BESIDE
-    for fault in known:
-        if fault.identifier == identifier:
-            return fault
-    raise BadInput("input", "fault", identifier, ", ".join(f.identifier for f in known))
-
-
-def check_severity(fault: Fault, severity: float) -> float:
-    """The severity if the fault takes it.
-
-    Raises
-    ------
-    OutOfRange
-        If it lies outside the fault's limits.
-    """
-    if fault.unit is not None and not fault.low <= severity <= fault.high:
-        raise OutOfRange(
-            f"severity of {fault.identifier}", severity, fault.low, fault.high, fault.unit
-        )
-    return severity
