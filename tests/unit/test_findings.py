@@ -52,7 +52,7 @@ def test_by_hand_the_likelihood_is_share_times_chance():
     """One finding that one part of a fault explains: false + (hit - false) x P(there)."""
     model = FINDINGS["defrost_heater_open"]
     part = dict(shares("evaporator_air", 1.0))["defrost_heater"]
-    there = part * 0.96 + (1.0 - part) * 0.015
+    there = part * 0.96 + (1.0 - part) * model.otherwise
     evidence = found('[circuit]\nevaporator = "fan"\n[signs]\ndefrost_heater_open = true\n')
     expected = model.false + (model.hit - model.false) * there
     assert math.exp(evidence.log_factor(("evaporator_air",))) == pytest.approx(expected)
@@ -137,3 +137,29 @@ def test_a_temperature_may_be_felt():
 )
 def test_contradictory_findings_are_named(text):
     assert contradictions(job(text))
+
+
+def test_of_several_files_a_bad_one_is_told_and_the_others_read(tmp_path):
+    from coldwright.cli.command_diagnose import read_all
+    from coldwright.errors import BadInput
+
+    good, bad = tmp_path / "good.toml", tmp_path / "bad.toml"
+    good.write_text('[plate]\nkind = "compact"\n')
+    bad.write_text('[plate]\nkind = "omen"\n')
+    loaded, slip = read_all([str(bad), str(good)], None)
+    assert [j.source for j in loaded] == [str(good)]
+    assert slip is not None
+    assert "omen" in str(slip)
+    with pytest.raises(BadInput):
+        read_all([str(bad)], None)
+
+
+def test_told_jobs_are_read_and_name_known_faults():
+    from pathlib import Path
+
+    from bench.field import score
+    from bench.field.score import cases_of
+
+    cases = cases_of(Path(score.__file__).parent)
+    assert len(cases) == 39
+    assert {f for c in cases for h in c.accepted for f in h.split("+")} <= set(FAULTS)

@@ -76,7 +76,7 @@ MACHINE = (
         "start_device_burnt",
         {"start_device_open": 0.75, "start_device_short": 0.55, "start_device_worn": 0.40,
          "capacitor_weak": 0.10, _NR: 0.08},
-        0.02, 0.92, 0.015,
+        0.01, 0.92, 0.01,
         "a cracked disc rattles, a burnt one smells; an old sound one may be discoloured",
         "Does it rattle when shaken, or is it burst, not only brown?",
         "Unplugged, pulled off the pins: cracked, burnt, or does it rattle when shaken?", 4,

@@ -229,6 +229,7 @@ def ranked(
     most: int = 5,
     tools: frozenset[str] | None = None,
     opening_pays: Callable[[str], bool] | None = None,
+    before: frozenset[str] = frozenset(),
 ) -> list[str]:
     """Checks by information per minute; those that open the circuit only as the last resort.
 
@@ -248,10 +249,12 @@ def ranked(
     opening_pays : callable
         Whether a check that opens the circuit saves more than its minutes and its risk cost;
         None where no prices are known.
+    before : frozenset of str
+        Checks that come before all others.
     """
     worth = {k: b for k, b in bits.items() if b > LEAST_BITS and at_hand(k, tools)}
     closed = [k for k in worth if not CHECKS[k].opens_circuit]
-    closed.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
+    closed.sort(key=lambda k: (k not in before, -bits[k] / CHECKS[k].minutes))
     merged: dict[Together, float] = {}
     for fault, p in odds.items():
         merged[label_of(fault)] = merged.get(label_of(fault), 0.0) + p

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -37,7 +37,7 @@ from coldwright.diagnosis.result import (
     SeverityInterval,
     WhichOdds,
 )
-from coldwright.electrical.evidence import STANDING_STILL
+from coldwright.electrical.evidence import ELECTRICAL_READINGS, STANDING_STILL
 from coldwright.electrical.from_job import electrical_of, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.record import Together
@@ -179,8 +179,9 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
     money = valued(seen, stakes, evidence.electrical) if stakes is not None else None
 
     asked = ranked(
-        bits, odds, tools=kit, opening_pays=None if money is None else money.opening_pays
-    )
+        bits, odds, tools=kit, opening_pays=None if money is None else money.opening_pays,
+        before=ELECTRICAL_READINGS if _stands_still(job, odds) else frozenset(),
+    )  # fmt: skip
     checks = tuple(_check(job, k, bits[k], money) for k in asked)
     steps = tuple(
         PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
@@ -240,8 +241,16 @@ def _which(posterior: Posterior, fault: Together) -> tuple[WhichOdds, ...]:
     if fault == STANDING_STILL:
         odds = posterior.evidence.electrical.which()
     else:
-        odds = which_odds(posterior, fault)
+        findings = posterior.evidence.findings
+        told = findings.answers and len(fault) == 1
+        odds = which_odds(posterior, fault) or (findings.parts(fault[0]) if told else {})
     return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
+
+
+def _stands_still(job: Job, odds: Mapping[Together, float]) -> bool:
+    """Silent or clicking, and probably not for want of a call: its electrics are read first."""
+    heard = any(s.seen and s.key in STOPPED_SIGNS for s in job.signs)
+    return heard and odds[STANDING_STILL] >= ASK_ELECTRICS
 
 
 def _check(job: Job, key: str, bits: float, money: Valued | None) -> NextCheck:
