@@ -3,6 +3,7 @@
 #   make serve   the web page         make check   lint, types, import contract
 #   make checks  published figures beside ours (docs/checks.md)
 #   make bench   speed                make accuracy   scored diagnoses (hours, resumable)
+#   make field   told jobs scored (a quarter of an hour)
 
 PYTHON ?= python3
 BIN := .venv/bin
@@ -13,7 +14,7 @@ unexport PYTHONDONTWRITEBYTECODE
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export COLDWRIGHT_CACHE := $(CURDIR)/.cache
 
-.PHONY: run test check checks bench serve accuracy clean
+.PHONY: run test check checks bench serve accuracy field clean
 
 run: .stamps/app
 	@$(BIN)/coldwright demo
@@ -38,6 +39,9 @@ checks: .stamps/dev
 
 accuracy: .stamps/app
 	@$(BIN)/python -m bench.accuracy
+
+field: .stamps/app
+	@$(BIN)/python -m bench.field
 
 clean:
 	rm -rf .venv .stamps .cache

@@ -13,12 +13,14 @@ import numpy as np
 
 import coldwright
 from coldwright.catalogue.families import family_of
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.instruments import instruments
 from coldwright.catalogue.signs import sign_probability
 from coldwright.catalogue.sizing import DIMENSIONS, Known
 from coldwright.circuit.records import CondenserKind, EvaporatorKind
 from coldwright.cycle.medium import medium
 from coldwright.diagnosis.ensemble import Block, surroundings_of
+from coldwright.diagnosis.findings import NO_FINDINGS
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.likelihood import draw_readings, setup
 from coldwright.diagnosis.population import members_for, simulate
@@ -137,7 +139,10 @@ def job_text(row) -> str:  # type: ignore[no-untyped-def]
     if signs:
         lines += ["", "[signs]"]
         for sign in signs:
-            p = sign_probability(sign, true.faults, true.severity, true.states)[0]
+            if sign in FINDINGS:
+                p = NO_FINDINGS.chance(sign, true.faults)
+            else:
+                p = sign_probability(sign, true.faults, true.severity, true.states)[0]
             lines.append(f"{sign} = {'true' if rng.random() < p else 'false'}")
     return "\n".join(lines) + "\n"
 

@@ -19,6 +19,7 @@ from bench.accuracy.report import page
 from bench.accuracy.run import FOLDER, MEMBERS, answered, run
 
 PAGE = Path(__file__).parents[2] / "docs" / "accuracy.md"
+FIELD = Path(__file__).parents[1] / "field" / "scores.md"
 OUTSIDE = PAGE.with_name("from-outside.md")
 COMPARED = 12  # jobs answered again by an ensemble ten times as large
 
@@ -44,6 +45,7 @@ def main(report_only: bool) -> int:
         np.random.default_rng(1),
         len(jobs),
     )
+    text += f"\n{FIELD.read_text(encoding='utf-8')}"
     PAGE.write_text(text, encoding="utf-8")
     OUTSIDE.write_text(outside.page(asked, answers), encoding="utf-8")
     print(text)

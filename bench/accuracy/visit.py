@@ -12,14 +12,19 @@ import dataclasses
 
 import numpy as np
 
+from coldwright.catalogue.finding import Finding
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.instruments import Instrument, instruments
+from coldwright.catalogue.sides import PARTS, Part
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.circuit.records import CondenserKind, EvaporatorKind
 from coldwright.cycle.medium import Medium
 from coldwright.diagnosis.ensemble import Block, surroundings_of
+from coldwright.diagnosis.findings import shares
 from coldwright.diagnosis.likelihood import draw_readings, setup
 from coldwright.diagnosis.population import Population
 from coldwright.diagnosis.predict import sign_chance
+from coldwright.faults.registry import FAULTS
 
 # A thermometer, a plug-in meter, eyes and ears; nothing opened.
 OUTSIDE = (
@@ -32,6 +37,15 @@ STOWED = 0.45  # log sd of how a foreign cabinet's load follows, against the hou
 UNEVEN_K_S = 1.5e-4  # of the freezer beside the cabinet as a whole, ours: some 0.5 K/h
 SETTLED_TOO = ("fresh_food_temperature", "freezer_temperature", "run_fraction")
 OPENED = ("suction_pressure", "standing_pressure")
+# Findings a technician may look for beside them, each at some visits
+FOUND = (
+    "compressor_runs", "no_air_at_vents", "evaporator_fan_slow", "air_way_blocked",
+    "condenser_matted", "no_clearance", "defrost_heater_open", "defrost_timer_stuck",
+    "drain_blocked", "water_or_ice_on_floor", "door_stays_ajar", "control_set_off",
+    "setting_without_effect", "thermostat_contact_open", "sensor_off_its_table",
+    "frost_on_capillary", "comes_and_goes", "never_cycled_off", "start_device_burnt", "lamp_dead",
+)  # fmt: skip
+LOOKED_FOR = 0.4  # share of visits at which each of these is looked for, ours
 SIGNS = (
     "condenser_dusty", "condenser_fan_stopped", "evaporator_fan_stopped", "coil_iced_over",
     "door_seal_gap", "warm_food_loaded", "defrost_heater_stuck_on", "damper_stuck",
@@ -99,6 +113,23 @@ def _exact(instrument: Instrument) -> Instrument:
     return dataclasses.replace(instrument, model_sd=0.0, model_relative_sd=0.0)
 
 
+def _part(true: Population, fault: str, fan: float, rng: np.random.Generator) -> Part:
+    """The part at fault: drawn by the shares of the way the fault came about."""
+    way = ""
+    if true.way is not None and len(true.faults) == 1:
+        way = FAULTS[fault].ways[int(true.way[0])].effect.identifier
+    names, odds = zip(*shares(fault, fan, way), strict=True)
+    return PARTS[str(rng.choice(names, p=odds))]
+
+
+def _finding_chance(
+    model: Finding, parts: tuple[Part, ...], misses: float, fancies: float
+) -> float:
+    there = max(model.present(part) for part in parts)
+    false = min(fancies * model.false, 0.5)
+    return false + (misses * model.hit - false) * there
+
+
 def look(true: Population, rng: np.random.Generator, *, foreign: bool) -> dict[str, bool]:
     """Signs reported at one member.
 
@@ -119,7 +150,15 @@ def look(true: Population, rng: np.random.Generator, *, foreign: bool) -> dict[s
         skip.add("evaporator_fan_stopped")
     misses, fancies = rng.uniform(*MISSED), rng.uniform(*FANCIED)
     out = {}
-    for sign in SIGNS:
+    fan = float(int(circuit["evaporator"]["kind_code"]) == int(EvaporatorKind.FAN))
+    parts = tuple(_part(true, fault, fan, rng) for fault in true.faults)
+    for sign in (*SIGNS, *(s for s in FOUND if rng.random() < LOOKED_FOR)):
+        if sign in FINDINGS:
+            p = _finding_chance(FINDINGS[sign], parts, misses if foreign else 1.0,
+                                fancies if foreign else 1.0)  # fmt: skip
+            if sign not in skip:
+                out[sign] = bool(rng.random() < p)
+            continue
         p = float(sign_chance(sign, true)[0])
         if foreign:
             model = SIGN_MODELS[sign]

@@ -23,6 +23,7 @@ IN_SCOPE = (
     *("nothing_wrong", "undercharge", "overcharge", "capillary_restricted", "capillary_blocked"),
     *("drier_restricted", "weak_compressor", "condenser_air", "evaporator_air", "heat_load"),
     *("compressor_not_running", "non_condensables", "moisture", "control", "wrong_fill"),
+    "drain_blocked",
 )
 COMPLAINTS = (None, *keys.COMPLAINTS)
 backgrounds = st.builds(
@@ -63,7 +64,7 @@ def test_odds_sum_to_one_and_rule_nothing_out(complaint, background):
         ("fresh_food_warm_freezer_good", "evaporator_air"),
         ("frost_or_water", "evaporator_air"),
         ("both_too_warm", "undercharge"),
-        ("too_cold", "nothing_wrong"),
+        ("too_cold", "control"),
     ],
 )
 def test_complaint_puts_the_plain_cause_first(complaint, leading):

@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from coldwright.readings.job import Sign
 from coldwright.readings.jobfile import load_job
-from coldwright.readings.keys import SIGNS
+from coldwright.readings.keys import SIGN_GROUPS, SIGNS
 from tests.web.conftest import Shop
 
 HTMX = {"HX-Request": "true"}
@@ -19,7 +19,9 @@ def test_every_sign_can_be_answered(client: TestClient) -> None:
     page = client.get("/jobs/hall").text
     for key in SIGNS:
         assert f'action="/jobs/hall/signs/{key}"' in page
-    assert "1 seen, 1 not seen, 19 not checked" in page
+    assert f"1 seen, 1 not seen, {len(SIGNS) - 2} not checked" in page
+    for words in SIGN_GROUPS.values():
+        assert f"<h3>{words[0].upper()}{words[1:]}</h3>" in page
 
 
 @pytest.mark.parametrize(("answer", "seen"), [("yes", True), ("no", False)])

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from coldwright.catalogue.instruments import Instrument, instruments, of_a_log
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.ensemble import Evidence
+from coldwright.diagnosis.findings import findings_of
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.subject import Subject
 from coldwright.electrical.from_job import electrical_of, locked_keys
 from coldwright.readings.job import Job, Reading
 
+# A rotor that does not turn heats its shell: no running state, and no state at rest, has that
+_HEATED_BY_TRYING = frozenset({"shell_temperature", "discharge_line_temperature"})
 _AT_ONCE_S = 1e-3  # time constant of a lag that has died out
 WHOLE = frozenset({"appliance_power", "appliance_current"})
 # Watts that come and go and are in no simulated state, with their plain words
@@ -74,22 +78,22 @@ def evidence_of(job: Job, subject: Subject, tools: Mapping[str, Instrument]) -> 
     boundary = says_nothing(subject.settled)
     boundary |= not_alone(job)
     boundary |= locked_keys(job)  # drawn by a rotor that does not turn: no running state has it
+    tripped = job.sign("compressor_hums_and_trips")
+    if tripped is not None and tripped.seen:
+        boundary |= _HEATED_BY_TRYING
     used = [r for r in job.readings if r.key in COLUMNS and r.key not in boundary]
     signs = [s for s in job.signs if s.key in SIGN_MODELS]
-    # A fan that is not there cannot be seen to stop: such a "no" says nothing.
-    skip = set()
-    if job.circuit.condenser not in (None, "fan"):
-        skip.add("condenser_fan_stopped")
-    if job.circuit.evaporator not in (None, "fan"):
-        skip.add("evaporator_fan_stopped")
+    findings = findings_of(job, subject.room_k)
+    electrical = replace(electrical_of(job, heard=False), seen=findings.state_logs())
     return Evidence(
         keys=tuple(r.key for r in used),
         values=np.array([r.value for r in used], dtype=float),
         stated_sd=stated_sd_of(used),
         instruments=instruments_of(used, tools, subject.running_s),
-        signs=tuple((s.key, s.seen) for s in signs if s.key not in skip),
+        signs=tuple((s.key, s.seen) for s in signs),
         running_s=subject.running_s,
-        electrical=electrical_of(job),
+        electrical=electrical,
+        findings=findings,
     )
 
 

@@ -11,6 +11,27 @@ from coldwright.electrical.from_job import notes_of
 from coldwright.readings.job import Job
 from coldwright.readings.keys import READINGS
 
+DEAD_V = 20.0  # a floating meter shows some volts, ours
+
+
+def _restore_mains(job: Job) -> list[str]:
+    sign, volts = job.sign("no_mains"), job.reading("supply_voltage")
+    dead = (sign is not None and sign.seen) or (volts is not None and volts.value < DEAD_V)
+    words = (
+        "No mains at the socket: restore the mains first (fuse, breaker, residual-current device,"
+        " socket, by whoever may do that), then come back; until then nothing else can be judged."
+    )
+    return [words] if dead else []
+
+
+def _questions_back(evidence: Evidence) -> list[str]:
+    """What each finding that was seen still has to be asked."""
+    return [
+        f"{a.told[0].upper()}{a.told[1:]}: {a.model.confirm} Answer it as confirmed, yes or no."
+        for a in evidence.findings.answers
+        if a.seen and not a.confirmed and a.model.confirm
+    ]
+
 
 def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     """Notes in the order of the readings.
@@ -24,7 +45,7 @@ def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
     subject : Subject
         As it was read.
     """
-    notes = []
+    notes = _restore_mains(job) + _questions_back(evidence)
     for r in job.readings:
         if r.gauge_assumed:
             notes.append(f"{READINGS[r.key].label}: {r.entered} taken as gauge pressure.")
@@ -52,12 +73,7 @@ def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
             " as well. Without it the cabinet is taken as settled."
         )
     told = [
-        name
-        for name, value in (
-            ("door openings", job.taken.doors_opened),
-            ("hours unplugged", job.taken.hours_since_unplugged),
-        )
-        if value is not None
+        name for name, value in (("door openings", job.taken.doors_opened),) if value is not None
     ]
     if told:
         notes.append(f"Kept, not used in the odds: {', '.join(told)}.")

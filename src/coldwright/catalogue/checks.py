@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.readings import READINGS
 from coldwright.catalogue.readings import Check as Check
 
@@ -62,23 +63,8 @@ _SIGNS = (
            "Compressor running, fans stopped: listen there for a faint, gurgling or broken hiss."),
     _check("no_flow_sound", 3, "ears",
            "Compressor running, fans stopped: listen there for a full minute for any sound."),
-    _check("compressor_silent", 2, "ears eyes",
-           "Thermostat to coldest, then a hand on the shell: does it run at all?", "hot_surface"),
-    _check("compressor_hums_and_trips", 6, "ears clock",
-           "After 5 min off, power up and listen for a hum, then a click within half a minute."
-           " Two tries at most."),
     _check("condenser_dusty", 2, "eyes", "Look and feel behind and below, fins included.",
            "moving_fan"),
-    _check("condenser_fan_stopped", 2, "eyes",
-           "Thermostat to coldest: does the condenser's fan turn and blow? It is wired beside the"
-           " compressor: where that is silent and no fan turns, nothing calls for cold.",
-           "moving_fan"),
-    _check("evaporator_fan_stopped", 3, "eyes ears",
-           "Thermostat to coldest, door switch held in: does air blow in the freezer? A fan that"
-           " turns beside a silent compressor says that cold is called for.", "moving_fan"),
-    _check("coil_iced_over", 8, "eyes",
-           "Unplug, take the cover off: is the coil a block of ice rather than white with frost?",
-           "mains moving_fan"),
     _check("door_seal_gap", 4, "eyes",
            "Pull a strip of paper from under the closed seal, all the way round."),
     _check("warm_food_loaded", 1, "ears", "Ask what was put in during the last day."),
@@ -87,21 +73,15 @@ _SIGNS = (
            " rest bare?", "moving_fan"),
     _check("suction_line_frosted", 2, "eyes",
            "Look at the suction line outside the cabinet, down to the shell: frost or ice on it?"),
-    _check("cools_again_after_warming", 2, "ears",
-           "Ask: did it cool again after thawing, does frost come and go? Or warm the capillary's"
-           " outlet, wet cloth, no flame: does the flow sound come back?"),
-    _check("defrost_heater_stuck_on", 5, "eyes",
-           "Feel the air at the coil while the compressor runs: warm, and the condenser hot"
-           " as well?", "hot_surface moving_fan mains"),
     _check("door_frame_cold_or_sweating", 2, "eyes",
            "Compressor running: feel all round the door frame for cold or wet stretches."),
-    _check("damper_stuck", 6, "eyes",
-           "Find the air flap to the fresh-food side: does it move when the setting is changed?",
-           "moving_fan"),
     _check("restarted_too_soon", 1, "ears",
            "Ask whether it was switched on again within 5 min of stopping."),
 )  # fmt: skip
+_FOUND = tuple(
+    _check(f.identifier, f.minutes, f.needs, f.how, f.cautions) for f in FINDINGS.values() if f.how
+)
 CHECKS: Mapping[str, Check] = MappingProxyType(
     {name: reading.check for name, reading in READINGS.items()}
-    | {check.identifier: check for check in _SIGNS}
+    | {check.identifier: check for check in (*_SIGNS, *_FOUND)}
 )

@@ -107,8 +107,11 @@ FAMILIES: tuple[Family, ...] = (
 )  # fmt: skip
 
 
+UNTOLD = "top_mount"  # the commonest kind, ours
+
+
 def family_of(kind: str) -> Family:
-    """The family of a kind of appliance.
+    """The family of a kind of appliance; where the kind was not told, the commonest.
 
     Parameters
     ----------
@@ -131,7 +134,7 @@ def family_of(kind: str) -> Family:
     True
     """
     for family in FAMILIES:
-        if family.kind == kind:
+        if family.kind == (UNTOLD if kind == "unknown" else kind):
             return family
     raise BadInput("job", "plate.kind", kind, ", ".join(f.kind for f in FAMILIES))
 

@@ -10,19 +10,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from coldwright.catalogue.findings import FINDINGS
+
+_BARE = frozenset({"eyes", "ears", "clock"})
 # Signs that take eyes, ears and a hand; listening to the circuit comes later.
 SIGNS_FIRST = (
-    "compressor_silent",
     "restarted_too_soon",
     "condenser_dusty",
-    "condenser_fan_stopped",
-    "evaporator_fan_stopped",
-    "coil_iced_over",
-    "cools_again_after_warming",
-    "defrost_heater_stuck_on",
     "door_seal_gap",
     "warm_food_loaded",
-    "damper_stuck",
+    *(f.identifier for f in FINDINGS.values() if f.how and set(f.needs.split()) <= _BARE),
 )
 
 

@@ -15,18 +15,15 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coldwright.catalogue.stopped import heard_share
 from coldwright.catalogue.tools import pick
 from coldwright.cycle.state import UNSOLVED
 from coldwright.errors import require
-from coldwright.faults.compressor import COMPRESSOR_NOT_RUNNING
 from coldwright.faults.record import Fault, Together
 from coldwright.faults.registry import FAULTS
 from coldwright.faults.tells import Members, Present, step
 
 UNINFORMED = 0.5  # for members without a solution; the caller gives them no weight
 FREEZING_K = 273.15
-_HEARD = ("compressor_silent", "compressor_hums_and_trips")  # by the kinds of standing still
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +64,6 @@ def _inlet_only(m: Members) -> np.ndarray:
     return np.asarray(some * step(m.at("evaporator_wetted_fraction", 0.0), 0.45, -0.08))
 
 
-def _silent(m: Members) -> np.ndarray | float:
-    # an overload opens on a hot shell
-    tripped = 0.4 * step(m.at("shell_k", 320.0), 390.0, 6.0)
-    return tripped + (1.0 - tripped) * 0.02
-
-
 def _frame_cold(m: Members) -> np.ndarray:
     cold = 0.05 + 0.3 * step(m.at("condenser_heat_w", 0.0), 50.0, -12.0)
     if m.room_k is not None:
@@ -96,32 +87,16 @@ _MODELS = (
     SignModel("flow_sound_steady", _full, 0.75, 0.06, "liquid flashing at the outlet hisses"),
     SignModel("flow_sound_weak", _weak, 0.7, 0.08, "little flow, or vapour in the capillary"),
     SignModel("no_flow_sound", lambda m: 1.0 - _hissing(m), 0.85, 0.08, "kitchens are noisy"),
-    SignModel("compressor_silent", _silent, 0.95, 0.02, "felt by hand as well as heard"),
-    SignModel("compressor_hums_and_trips", _usually(0.02), 0.92, 0.01,
-              "minutes apart: may be missed"),
     SignModel("condenser_dusty", _usually(0.2), 0.9, 0.05,
               "dust is everywhere; much of it matters"),
-    SignModel("condenser_fan_stopped", _usually(0.01), 0.95, 0.02,
-              "a stopped fan takes more than half; none turns where nothing calls; ask"
-              " only where there is one"),
-    SignModel("evaporator_fan_stopped", _usually(0.02), 0.9, 0.06,
-              "door switches stop it too; none turns where nothing calls; ask only"
-              " where there is one"),
-    SignModel("coil_iced_over", _usually(0.04), 0.85, 0.04,
-              "ice blocks the air; moist air of a bad seal makes some as well"),
     SignModel("door_seal_gap", _usually(0.1), 0.8, 0.05, "many old seals gape a little"),
     SignModel("warm_food_loaded", _usually(0.08), 0.9, 0.03, "owners tell when asked"),
     SignModel("frost_only_at_inlet", _inlet_only, 0.85, 0.05, "a starved coil is wet at one end"),
     SignModel("suction_line_frosted",
               lambda m: step(m.at("suction_line_k", 293.0), FREEZING_K, -1.5),
               0.85, 0.03, "below 0 degC room air frosts on it"),
-    SignModel("cools_again_after_warming", _usually(0.05), 0.85, 0.03,
-              "an iced coil works again for days once thawed"),
-    SignModel("defrost_heater_stuck_on", _usually(0.005), 0.8, 0.02, "heaters of 100 W and more"),
     SignModel("door_frame_cold_or_sweating", _frame_cold, 0.85, 0.04,
               "a frame loop without warm gas falls below the dew point"),
-    SignModel("damper_stuck", _usually(0.04), 0.85, 0.03,
-              "an air flap that does not move is the fault, or was noticed beside it"),
     SignModel("restarted_too_soon", _usually(0.05), 0.9, 0.02,
               "sounds like a dead compressor, is none"),
 )  # fmt: skip
@@ -188,7 +163,5 @@ def sign_probability(
 
 def _present(model: SignModel, fault: Fault, members: Members) -> np.ndarray | float:
     """P(it is there): by the fault's record where it says so, else as under any fault."""
-    if fault is COMPRESSOR_NOT_RUNNING and model.identifier in _HEARD:
-        return heard_share(model.identifier)
     tell = fault.signs.get(model.identifier)
     return model.present(members) if tell is None else tell(members, model.present)

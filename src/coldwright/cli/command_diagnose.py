@@ -55,8 +55,6 @@ def diagnose(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Odds of each fault, how bad, why, and what to check next."""
-    from coldwright.usecases.jobs import load
-
     options: dict[str, Any] = {"system": system(units).value}
     if seed is not None:
         options["seed"] = whole("--seed", seed, *SEEDS)
@@ -71,10 +69,10 @@ def diagnose(
         options["proven"] = ProvenFiles([folder]).read()
     if figures is not None and len(jobs) > 1:
         raise BadInput(COMMAND_LINE, "--figures", f"{len(jobs)} job files", "one job file")
-    # Every file is read before anything is computed: a bad one is told at once.
+    # Every file is read before anything is computed.
     if log is not None and len(jobs) > 1:
         raise BadInput(COMMAND_LINE, "--log", f"'{log}' and {len(jobs)} jobs", "one job beside it")
-    loaded = [load(path, log) for path in jobs]
+    loaded, bad = read_all(jobs, log)
     done: list[Diagnosis] = []
     for number, job in enumerate(loaded):
         done.append(diagnosed(job, options))
@@ -82,10 +80,43 @@ def diagnose(
             if number:
                 print()
             show(job, done[-1], options["system"])
-    if as_json:
+    if as_json and done:
         print(dumped(diagnoses_json(done)))
     if figures is not None:
         draw_inside(loaded[0], options, figures)
+    if bad is not None:
+        raise bad
+
+
+def read_all(jobs: list[str], log: Path | None) -> tuple[list[Job], BadInput | None]:
+    """The jobs that can be read; of several a bad one is told and the others are answered.
+
+    Parameters
+    ----------
+    jobs : list of str
+        Paths.
+    log : Path or None
+        Log of the only job.
+
+    Returns
+    -------
+    list of Job, BadInput or None
+        The last slip is raised once the others are answered; a single bad file is raised at once.
+    """
+    from coldwright.usecases.jobs import load
+
+    loaded: list[Job] = []
+    slips: list[BadInput] = []
+    for path in jobs:
+        try:
+            loaded.append(load(path, log))
+        except BadInput as error:
+            if len(jobs) == 1:
+                raise
+            slips.append(error)
+    for slip in slips[:-1]:
+        print(f"coldwright: {slip}", file=sys.stderr)
+    return loaded, slips[-1] if slips else None
 
 
 def shop_option(named: Path | None) -> dict[str, Any]:

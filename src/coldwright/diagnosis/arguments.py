@@ -12,9 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.instruments import Instrument
 from coldwright.diagnosis.fault_words import fault_words
-from coldwright.diagnosis.posterior import Posterior, weigh
+from coldwright.diagnosis.posterior import Posterior, chance, weigh
 from coldwright.diagnosis.result import Argument, Expectation, Reason, Speaks
 from coldwright.diagnosis.shown import air_of, shown, shown_range
 from coldwright.faults.record import Together
@@ -40,7 +41,7 @@ class Weighed:
 def left_out(posterior: Posterior) -> dict[str, Posterior]:
     """The posterior without each reading, sign or electrical part in turn; nothing is simulated."""
     evidence = posterior.evidence
-    keys = [*evidence.keys, *(sign for sign, _ in evidence.signs)]
+    keys = [*evidence.keys, *(sign for sign, _ in evidence.signs), *evidence.findings.keys]
     keys += [item.keys[0] for item in evidence.electrical.own]
     return {key: weigh(posterior.ensemble, evidence.without(key)) for key in keys}
 
@@ -110,10 +111,19 @@ def _speaks(
         mine, its = (_expected(w.without, f, w.key, instrument) for f in (fault, rival))
         sentence = _of_reading(w.key, reading.entered, mine, its, system)
         return Speaks(w.key, reading.value, reading.entered, bits, mine, its, sentence)
+    answer = posterior.evidence.findings.answer(w.key)
+    if answer is not None and w.key not in FINDINGS:
+        sentence = f"{answer.told[0].upper()}{answer.told[1:]}."
+        return Speaks(w.key, float(answer.seen), answer.told, bits, None, None, sentence)
+    if answer is not None:
+        mine, its = (_chance(w.without, f, w.key) for f in (fault, rival))
+        said = "yes" if answer.seen else "no"
+        sentence = _of_sign(answer.told, said, mine, its)
+        return Speaks(w.key, float(answer.seen), said, bits, mine, its, sentence)
     if sign is not None:
         mine, its = (_chance(w.without, f, w.key) for f in (fault, rival))
         said = "yes" if sign.seen else "no"
-        sentence = _of_sign(w.key, said, mine, its)
+        sentence = _of_sign(SIGNS[w.key].label, said, mine, its)
         return Speaks(w.key, float(sign.seen), said, bits, mine, its, sentence)
     entered = "" if reading is None else reading.entered
     value = float("nan") if reading is None else reading.value
@@ -154,7 +164,7 @@ def _expected(
 
 def _chance(other: Posterior, fault: Together, sign: str) -> Expectation | None:
     """How often a fault shows this sign; all three points of the expectation are the chance."""
-    chances, weights = other.members_of(fault, lambda g: g.block.chance(g.population, sign))
+    chances, weights = other.members_of(fault, lambda g: chance(other, g, sign))
     if not chances.size:
         return None
     p = float(np.sum(chances * weights))
@@ -174,8 +184,7 @@ def _of_reading(
     return f"{label} read {entered}: {'; '.join(parts)}." if parts else f"{label} read {entered}."
 
 
-def _of_sign(key: str, said: str, mine: Expectation | None, its: Expectation | None) -> str:
-    label = SIGNS[key].label
+def _of_sign(label: str, said: str, mine: Expectation | None, its: Expectation | None) -> str:
     parts = []
     if mine is not None:
         parts.append(f"this fault shows it in {_of_100(mine.median)}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.catalogue.sizing import DIMENSIONS, SCORES
 from coldwright.cycle.medium import Medium, medium
+from coldwright.diagnosis.findings import NO_FINDINGS, FindingEvidence
 from coldwright.diagnosis.hypotheses import Hypothesis
 from coldwright.diagnosis.likelihood import Setup, log_likelihood, setup
 from coldwright.diagnosis.population import Population, all_faults, members_for, simulate
@@ -37,10 +38,15 @@ class Evidence:
     signs: tuple[tuple[str, bool], ...]
     running_s: float
     electrical: ElectricalEvidence = NONE_READ  # depends on the fault alone
+    findings: FindingEvidence = NO_FINDINGS  # likewise, and on its way
 
     def without(self, key: str) -> Evidence:
         """The same evidence with one reading or sign left out."""
         keep = [i for i, k in enumerate(self.keys) if k != key]
+        findings = self.findings.without(key)
+        electrical = self.electrical.without(key)
+        if findings is not self.findings:
+            electrical = replace(electrical, seen=findings.state_logs())
         return Evidence(
             tuple(self.keys[i] for i in keep),
             self.values[keep],
@@ -48,8 +54,13 @@ class Evidence:
             tuple(self.instruments[i] for i in keep),
             tuple(s for s in self.signs if s[0] != key),
             self.running_s,
-            self.electrical.without(key),
+            electrical,
+            findings,
         )
+
+    def asked(self) -> frozenset[str]:
+        """Identifiers of all signs and findings answered."""
+        return frozenset({*(s for s, _ in self.signs), *self.findings.keys})
 
     def setting(self) -> Setup:
         """Errors of the readings for the likelihood kernel."""

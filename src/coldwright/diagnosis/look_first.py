@@ -7,6 +7,7 @@ present odds or, before any, the priors; a sign's chance under a fault is that o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import cache
 
@@ -14,13 +15,14 @@ import numpy as np
 
 from coldwright.catalogue.cautions import CAUTIONS
 from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.look_first import BEYOND_THE_ODDS, LOOKS, SIGNS_FIRST, Look
 from coldwright.catalogue.pairs import prior_with_pairs
-from coldwright.catalogue.part_states import unpowered_share
 from coldwright.catalogue.priors import Background
 from coldwright.catalogue.signs import sign_probability
 from coldwright.cycle.state import STATE
 from coldwright.diagnosis.fault_words import fault_words
+from coldwright.diagnosis.findings import FindingEvidence, fan_chance, findings_of
 from coldwright.diagnosis.result import LookFirst
 from coldwright.electrical.evidence import STANDING_STILL
 from coldwright.faults.record import Together
@@ -35,7 +37,7 @@ _FRONT_BITS = 0.05  # what a look is taken to be worth where the complaint point
 _BACK_BITS = 0.005
 _LEAST_BITS = 0.001  # a minute, ours
 _NOTHING = "little changes in the odds"
-_FANS = {"condenser_fan_stopped": "condenser", "evaporator_fan_stopped": "evaporator"}
+FAN_LIKELY = 0.3  # chance of a fan from which one is asked for, ours
 
 
 def look_first(job: Job, odds: Mapping[Together, float] | None) -> tuple[LookFirst, ...]:
@@ -54,7 +56,8 @@ def look_first(job: Job, odds: Mapping[Together, float] | None) -> tuple[LookFir
         background = Background(condenser=seen.condenser, evaporator=seen.evaporator)
         odds = prior_with_pairs(job.history.complaint, background)
     running = 1.0 - odds.get(STANDING_STILL, 0.0)
-    found = [_of_sign(job, sign, odds, known) for sign in SIGNS_FIRST if _open(job, sign)]
+    findings = findings_of(job, job.room.temperature_k or math.nan)
+    found = [_of_sign(job, findings, sign, odds, known) for sign in SIGNS_FIRST if _open(job, sign)]
     found += [_of_look(look, job, running) for look in LOOKS if _asked(job, look)]
     if known:  # what would change nothing any more is not asked for
         found = [item for item in found if item.information_bits >= _LEAST_BITS * item.minutes]
@@ -65,8 +68,9 @@ def _open(job: Job, sign: str) -> bool:
     """Not entered yet, and there to be seen in this build."""
     if job.sign(sign) is not None:
         return False
-    part = _FANS.get(sign)
-    return part is None or getattr(job.circuit, part) in (None, "fan")
+    if sign in FINDINGS and FINDINGS[sign].fan == "evaporator":
+        return fan_chance(job) >= FAN_LIKELY
+    return sign != "condenser_fan_stopped" or job.circuit.condenser in (None, "fan")
 
 
 def _asked(job: Job, look: Look) -> bool:
@@ -87,11 +91,15 @@ def _of_look(look: Look, job: Job, running: float) -> LookFirst:
     )  # fmt: skip
 
 
-def _of_sign(job: Job, sign: str, odds: Mapping[Together, float], numbers: bool) -> LookFirst:
+def _of_sign(
+    job: Job, findings: FindingEvidence, sign: str, odds: Mapping[Together, float], numbers: bool
+) -> LookFirst:
     faults = [f for f, p in odds.items() if p > 0.0]
     prior = np.array([odds[f] for f in faults])
     prior = prior / prior.sum()
-    p = np.array([_reported(sign, f) for f in faults])
+    p = np.array(
+        [findings.chance(sign, f) if sign in FINDINGS else _reported(sign, f) for f in faults]
+    )
     seen, unseen = prior * p, prior * (1.0 - p)
     bits = _entropy(prior) - sum(w.sum() * _entropy(w / w.sum()) for w in (seen, unseen))
     check = CHECKS[sign]
@@ -99,6 +107,8 @@ def _of_sign(job: Job, sign: str, odds: Mapping[Together, float], numbers: bool)
     complaints, beyond = BEYOND_THE_ODDS.get(sign, ((), ""))
     if beyond:
         says = beyond if says == _NOTHING else f"{says}; {beyond}"
+    if sign in FINDINGS:
+        complaints = FINDINGS[sign].complaints
     if job.history.complaint in complaints:
         bits += _FRONT_BITS * check.minutes
     return LookFirst(
@@ -110,28 +120,11 @@ def _of_sign(job: Job, sign: str, odds: Mapping[Together, float], numbers: bool)
 
 @cache
 def _reported(sign: str, faults: Together) -> float:
-    """P(reported as seen) under a fault, over its severities and ways; none of these needs flow."""
-    ways = FAULTS[faults[0]].ways if len(faults) == 1 else ()
-    state = np.zeros(_GRID.shape, dtype=STATE)
-    if not ways:
-        severity, *more = (FAULTS[f].severities(_GRID) for f in faults)
-        second = more[0] if more else None
-        powered, dead = state.copy(), unpowered_share(faults)
-        powered["appliance_power_w"] = 1.0
-        return sum(
-            share * float(np.mean(sign_probability(sign, faults, severity, at, second=second)))
-            for share, at in ((1.0 - dead, powered), (dead, state))
-            if share > 0.0
-        )
-    total, whole = 0.0, sum(way.share for way in ways)
-    for k, way in enumerate(ways):
-        at = np.full(_GRID.shape, k)
-        turning = state.copy()
-        turning["compressor_power_w"] = 1.0 if way.effect.runs else 0.0
-        none = np.full(_GRID.shape, np.nan)
-        p = sign_probability(sign, faults, none, turning, way=at)
-        total += way.share / whole * float(np.mean(p))
-    return total
+    """P(reported as seen) under a fault, over its severities; none of these needs flow."""
+    severity, *more = (FAULTS[f].severities(_GRID) for f in faults)
+    at = np.zeros(_GRID.shape, dtype=STATE)
+    second = more[0] if more else None
+    return float(np.mean(sign_probability(sign, faults, severity, at, second=second)))
 
 
 def _says(

@@ -13,11 +13,12 @@ import numpy as np
 from scipy.special import ndtr
 
 from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
 from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.next_check import at_hand, coded, label_of
-from coldwright.diagnosis.posterior import Group, Posterior
+from coldwright.diagnosis.posterior import Group, Posterior, chance
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.result import MindChange
 from coldwright.diagnosis.shown import air_of, shown
@@ -141,10 +142,10 @@ def overturns(
     if len(members.names) < 2 or not members.rivals:
         return ()
     question = Question(members, members.leader, members.rivals, members.sides)
-    have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
+    have = set(posterior.evidence.keys) | posterior.evidence.asked()
     have |= says_nothing(posterior.ensemble.subject.settled)
     found: list[MindChange] = []
-    for key in (*COLUMNS, *SIGN_MODELS):
+    for key in (*COLUMNS, *SIGN_MODELS, *FINDINGS):
         if key in have or key not in CHECKS or not at_hand(key, tools):
             continue
         if CHECKS[key].opens_circuit:
@@ -152,7 +153,7 @@ def overturns(
         if key in COLUMNS:
             one = _of_reading(job, question, key, instruments[key], posterior, system)
         else:
-            one = _of_sign(question, key)
+            one = _of_sign(posterior, question, key)
         if one is not None and one.chance >= LEAST_CHANCE:
             found.append(one)
     return tuple(sorted(found, key=lambda m: -m.chance))
@@ -233,17 +234,17 @@ def _crossing(y: np.ndarray, margin: np.ndarray, i: int) -> float:
     return float(y[i] + (y[i + 1] - y[i]) * a / (a - b))
 
 
-def _of_sign(q: Question, sign: str) -> MindChange | None:
+def _of_sign(posterior: Posterior, q: Question, sign: str) -> MindChange | None:
     members, leader = q.members, q.leader
-    p = np.concatenate([g.block.chance(g.population, sign)[i] for g, i in members.drawn])
+    p = np.concatenate([chance(posterior, g, sign)[i] for g, i in members.drawn])
     now = float(q.sides[0] @ members.weight)
     best: MindChange | None = None
     for seen in (True, False):
         after = members.weight * (p if seen else 1.0 - p)
-        chance = float(after.sum())
-        if chance <= 0.0:
+        likely = float(after.sum())
+        if likely <= 0.0:
             continue
-        shares = q.sides @ after / chance
+        shares = q.sides @ after / likely
         then, k = float(shares[0]), int(np.argmax(shares[1:]))
         if shares[1 + k] <= then:
             continue
@@ -251,10 +252,10 @@ def _of_sign(q: Question, sign: str) -> MindChange | None:
         label = SIGNS[sign].label
         sentence = _sentence(
             f"the answer to “{label}” were {'yes' if seen else 'no'}", leader, now, then, then,
-            rival, chance, CHECKS[sign].minutes,
+            rival, likely, CHECKS[sign].minutes,
         )  # fmt: skip
         one = MindChange(
-            leader, sign, CHECKS[sign].minutes, None, None, seen, chance, now, then, then, rival,
+            leader, sign, CHECKS[sign].minutes, None, None, seen, likely, now, then, then, rival,
             sentence,
         )  # fmt: skip
         if best is None or one.chance > best.chance:

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from coldwright.catalogue.checks import CHECKS
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.catalogue.instruments import Instrument
 from coldwright.catalogue.signs import SIGN_MODELS
-from coldwright.diagnosis.posterior import Posterior
+from coldwright.diagnosis.posterior import Posterior, chance
 from coldwright.diagnosis.predict import COLUMNS, says_nothing
 from coldwright.diagnosis.shown import air_of, shown
 from coldwright.faults.record import Together
@@ -102,7 +103,7 @@ def outlook(
     if kinds < 2:
         return Outlook(code, faults, fault_code, kinds, at, ())
     volts = posterior.ensemble.subject.supply_v
-    have = set(posterior.evidence.keys) | {s for s, _ in posterior.evidence.signs}
+    have = set(posterior.evidence.keys) | posterior.evidence.asked()
     have |= says_nothing(posterior.ensemble.subject.settled)
     views = []
     for key in COLUMNS:
@@ -111,10 +112,10 @@ def outlook(
         truth = np.concatenate([g.block.column(g.population, key, volts)[i] for g, i in drawn])
         air = np.concatenate([air_of(g, instruments[key])[i] for g, i in drawn])
         views.append(_of_reading(key, truth, air, instruments[key], code, kinds, at, rng))
-    for sign in SIGN_MODELS:
+    for sign in (*SIGN_MODELS, *FINDINGS):
         if sign in have or sign not in CHECKS:
             continue
-        p = np.concatenate([g.block.chance(g.population, sign)[i] for g, i in drawn])
+        p = np.concatenate([chance(posterior, g, sign)[i] for g, i in drawn])
         seen = rng.random(SHOWN) < p[at]
         density = np.where(seen[:, None], p[None, :], 1.0 - p[None, :])
         logs = np.log(np.maximum(density, 1e-12))
@@ -228,6 +229,7 @@ def ranked(
     most: int = 5,
     tools: frozenset[str] | None = None,
     opening_pays: Callable[[str], bool] | None = None,
+    before: frozenset[str] = frozenset(),
 ) -> list[str]:
     """Checks by information per minute; those that open the circuit only as the last resort.
 
@@ -247,10 +249,12 @@ def ranked(
     opening_pays : callable
         Whether a check that opens the circuit saves more than its minutes and its risk cost;
         None where no prices are known.
+    before : frozenset of str
+        Checks that come before all others.
     """
     worth = {k: b for k, b in bits.items() if b > LEAST_BITS and at_hand(k, tools)}
     closed = [k for k in worth if not CHECKS[k].opens_circuit]
-    closed.sort(key=lambda k: -bits[k] / CHECKS[k].minutes)
+    closed.sort(key=lambda k: (k not in before, -bits[k] / CHECKS[k].minutes))
     merged: dict[Together, float] = {}
     for fault, p in odds.items():
         merged[label_of(fault)] = merged.get(label_of(fault), 0.0) + p

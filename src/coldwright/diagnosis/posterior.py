@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.stats import f as f_distribution
 
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.diagnosis.ensemble import (
     Block,
     Ensemble,
@@ -125,12 +126,73 @@ def _weighed(subject: Subject, block: Block, population: Population, evidence: E
     count = max(population.stands_for, 1.0)
     share = dict(subject.prior).get(population.faults, 0.0)
     prior = float(np.log(max(share, 1e-12)) + np.log(block.share))
-    electrical = evidence.electrical.log_factor(population.faults)
+    apart = evidence.electrical.log_factor(population.faults) + prior
     mean = _log_sum(log_w) - float(np.log(count)) if _any(log_w) else -np.inf
+    found = _found(population, evidence, population.log_plate + population.log_base, log_w)
     return Group(
-        block, population, log_w, distance,
-        EVIDENCE_POWER * mean + electrical + prior, mean + electrical + prior,
+        block, population, log_w + found.by_member, distance,
+        EVIDENCE_POWER * mean + found.tempered + apart, mean + found.whole + apart,
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What the findings add: to each member, and to the fault as the odds take the readings."""
+
+    by_member: np.ndarray
+    tempered: float
+    whole: float
+
+
+def _found(
+    population: Population, evidence: Evidence, log_base: np.ndarray, log_w: np.ndarray
+) -> _Found:
+    """Findings in full: one factor, or one for each way in the share it has by the readings."""
+    faults, way = population.faults, population.way
+    findings = evidence.findings
+    if way is None or len(faults) > 1 or not findings.answers or not _any(log_w):
+        factor = findings.log_factor(faults)
+        return _Found(np.full(log_w.shape, factor), factor, factor)
+    by_way = np.array(
+        [findings.log_factor(faults, w.effect.identifier) for w in hypothesis_named(*faults).ways]
+    )
+    shares, fits = np.full(by_way.shape, -np.inf), np.full(by_way.shape, -np.inf)
+    for k in range(by_way.size):
+        here = (way == k) & population.solved
+        if here.any() and _any(log_w[here]):
+            shares[k] = _log_sum(log_base[here])
+            fits[k] = _log_sum(log_w[here]) - shares[k]
+    good = np.isfinite(shares)
+
+    def moved(power: float) -> float:
+        logs = shares[good] + power * fits[good]
+        return float(np.logaddexp.reduce(logs + by_way[good]) - np.logaddexp.reduce(logs))
+
+    return _Found(by_way[way], moved(EVIDENCE_POWER), moved(1.0))
+
+
+def chance(posterior: Posterior, group: Group, sign: str) -> np.ndarray:
+    """Probability that a sign or finding is reported as seen, per member of a group. [-]
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Present odds; what was found before counts.
+    group : Group
+        One of its groups.
+    sign : str
+        A key of `signs.SIGN_MODELS` or `findings.FINDINGS`.
+    """
+    if sign not in FINDINGS:
+        return group.block.chance(group.population, sign)
+    findings, faults = posterior.evidence.findings, group.population.faults
+    way = group.population.way
+    if way is None or len(faults) > 1:
+        return np.full(group.log_w.shape, findings.chance(sign, faults))
+    by_way = [
+        findings.chance(sign, faults, w.effect.identifier) for w in hypothesis_named(*faults).ways
+    ]
+    return np.asarray(np.array(by_way)[way])
 
 
 def odds_of(groups: list[Group] | tuple[Group, ...]) -> dict[Together, float]:

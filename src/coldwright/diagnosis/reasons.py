@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from coldwright.catalogue.findings import FINDINGS
 from coldwright.diagnosis.electrical_reasons import electrical_reasons
 from coldwright.diagnosis.fault_words import fault_words
 from coldwright.diagnosis.posterior import (
@@ -50,7 +51,9 @@ def reasons_of(
     if len(leading) < 2:
         return ()
     out: list[Reason] = []
-    for key in (*posterior.evidence.keys, *(s for s, _ in posterior.evidence.signs)):
+    findings = posterior.evidence.findings
+    signs = (*(s for s, _ in posterior.evidence.signs), *findings.keys)
+    for key in (*posterior.evidence.keys, *signs):
         other = without.get(key) if without is not None else None
         if other is None:
             other = weigh(posterior.ensemble, posterior.evidence.without(key))
@@ -61,7 +64,14 @@ def reasons_of(
         if key in posterior.evidence.keys:
             out.append(_of_reading(job, other, key, leading, favours, weight, bits, system))
         else:
-            out.append(_of_sign(job, key, favours, weight, bits))
+            answer = findings.answer(key)
+            if answer is None:
+                sign = job.sign(key)
+                told, seen = SIGNS[key].label, sign is not None and sign.seen
+            else:
+                told, seen = answer.told, answer.seen
+            asked = answer is None or (key in FINDINGS and key in SIGNS)
+            out.append(_of_sign(key, told, seen, asked, favours, weight, bits))
     out += electrical_reasons(job, posterior, leading, SAYS_LITTLE)
     return tuple(sorted(out, key=lambda r: -abs(r.weight_bits)))
 
@@ -114,14 +124,13 @@ def _of_reading(
 
 
 def _of_sign(
-    job: Job, key: str, favours: Together, weight: float, bits: dict[Together, float]
-) -> Reason:
-    sign = job.sign(key)
-    seen = sign is not None and sign.seen
-    label = SIGNS[key].label
+    key: str, label: str, seen: bool, asked: bool, favours: Together, weight: float,
+    bits: dict[Together, float],
+) -> Reason:  # fmt: skip
     says = f"Speaks for {fault_words(favours)}." if (
         max(bits.values()) - min(bits.values()) > SAYS_LITTLE) else "Says little here."  # fmt: skip
-    text = f"{label[0].upper()}{label[1:]}: {'yes' if seen else 'no'}. {says}"
+    answer = f": {'yes' if seen else 'no'}" if asked else ""
+    text = f"{label[0].upper()}{label[1:]}{answer}. {says}"
     return Reason(key, float(seen), "yes" if seen else "no", (), favours, weight, text)
 
 

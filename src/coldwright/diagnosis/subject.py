@@ -73,6 +73,11 @@ def subject_of(job: Job, unmeasured: Unmeasured = UNMEASURED) -> Subject:
             f"No year on the plate: a machine of about {unmeasured.year} is taken, which widens the"
             " odds."
         )
+    if plate.kind == "unknown":
+        notes.append(
+            "Kind not told: a freezer on top is taken, the commonest; name the kind as soon as it"
+            " is known."
+        )
     if plate.refrigerant == "unknown":
         refrigerants = likely_refrigerants(plate.year)
         notes.append(

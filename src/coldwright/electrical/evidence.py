@@ -70,6 +70,7 @@ class ElectricalEvidence:
 
     items: tuple[Item, ...] = ()
     kinds: tuple[tuple[str, float], ...] = ()
+    seen: tuple[tuple[str, float], ...] = ()  # ln P(findings | state), where there are some
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -101,7 +102,7 @@ class ElectricalEvidence:
         faults : tuple of str
             One fault, or two at once; all but `compressor_not_running` have sound electrics.
         """
-        if not self.own:
+        if not self.own and not self.seen:
             return 0.0
         if NOT_RUNNING not in faults:
             return sum(math.log(item.likelihood(None)) for item in self.own)
@@ -191,12 +192,13 @@ class ElectricalEvidence:
         return out
 
     def _state_logs(self, items: tuple[Item, ...]) -> list[tuple[str, float]]:
-        prior = dict(self.kinds)
+        prior, seen = dict(self.kinds), dict(self.seen)
         found = []
         for name, state in STATES.items():
             p = prior.get(state.kind, 0.0) * state.share
             if p > 0.0:
-                logs = math.log(p) + sum(math.log(i.likelihood(state)) for i in items)
+                logs = math.log(p) + seen.get(name, 0.0)
+                logs += sum(math.log(i.likelihood(state)) for i in items)
                 found.append((name, logs))
         return found
 

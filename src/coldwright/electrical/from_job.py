@@ -139,8 +139,15 @@ def locked_keys(job: Job) -> frozenset[str]:
     )
 
 
-def electrical_of(job: Job) -> ElectricalEvidence:
+def electrical_of(job: Job, *, heard: bool = True) -> ElectricalEvidence:
     """All electrical evidence of a job.
+
+    Parameters
+    ----------
+    job : Job
+        As entered.
+    heard : bool
+        Whether silence and humming move the kinds; false where they count as findings.
 
     A current that a running compressor may draw is weighed by the simulated
     appliances; here it then only tells the kinds apart.
@@ -158,7 +165,7 @@ def electrical_of(job: Job) -> ElectricalEvidence:
     held = held_of(job)
     signs = {s.key: s.seen for s in job.signs}
     kinds = with_restart(STOPPED_VARIABLE_SPEED if held.variable_speed else STOPPED, signs)
-    odds = which_odds(job.history.complaint, signs, kinds=kinds)
+    odds = which_odds(job.history.complaint, signs if heard else {}, kinds=kinds)
     taken = taken_of(job)
     drawn = taken.get("draw", ())
     outside = {"starting_current", *locked_keys(job)}

@@ -10,7 +10,7 @@ CONDENSER_AIR = Fault(
     identifier="condenser_air",
     meaning="dust, stopped fan, no clearance",
     measure="fraction of healthy outside conductance",
-    share=0.083,
+    share=0.08,
     why="dust and built-in cabinets",
     words=Words(
         "poor air over the condenser", "Condenser short of air",
@@ -29,15 +29,14 @@ CONDENSER_AIR = Fault(
         complaints={
             "nothing_cold": 0.6, "fresh_food_warm_freezer_good": 0.5, "both_too_warm": 1.3,
             "runs_all_the_time": 1.5, "does_not_start": 0.3, "trips_the_breaker": 0.3,
-            "too_cold": 0.3, "noise": 1.3, "frost_or_water": 0.5,
+            "noise": 1.3, "frost_or_water": 0.5,
+            "freezer_warm_fresh_food_good": 0.7, "too_cold": 0.2, "fresh_food_freezes": 0.2,
         },
         months=(0.8, 1.2),
         condenser={"fan": 1.3, "static": 1.0, "skin": 0.4},
     ),
     signs={
         "condenser_dusty": AlongSeverity(0.85, 0.25, 0.75, 0.1),
-        # a stopped fan takes more than half
-        "condenser_fan_stopped": AlongSeverity(0.45, 0.01, 0.45, 0.08),
     },
     mended_by={"clean_condenser": 0.93},
 )  # fmt: skip
@@ -46,7 +45,7 @@ EVAPORATOR_AIR = Fault(
     identifier="evaporator_air",
     meaning="fan stopped, coil iced",
     measure="fraction of healthy outside conductance",
-    share=0.15,
+    share=0.17,
     why="defrost parts and fans of frost-free machines fail often",
     words=Words(
         "poor air over the evaporator", "Evaporator short of air: ice or fan",
@@ -65,14 +64,11 @@ EVAPORATOR_AIR = Fault(
         complaints={
             "nothing_cold": 0.4, "fresh_food_warm_freezer_good": 3.0, "both_too_warm": 0.9,
             "does_not_start": 0.15, "trips_the_breaker": 0.3, "noise": 1.5, "frost_or_water": 2.5,
+            "freezer_warm_fresh_food_good": 1.2, "too_cold": 0.6, "fresh_food_freezes": 0.6,
         },
         evaporator={"fan": 1.3, "plate": 0.4, "cold_wall": 0.4},
     ),
     signs={
-        "evaporator_fan_stopped": AlongSeverity(0.5, 0.05, 0.4, 0.08),
-        "coil_iced_over": AlongSeverity(0.65, 0.1, 0.7, 0.1),
-        # an iced coil works again for days once thawed
-        "cools_again_after_warming": AlongSeverity(0.5, 0.15, 0.6, 0.1),
         "door_seal_gap": Always(0.2),
     },
     mended_by={"defrost_and_fan": 0.85},
@@ -82,7 +78,7 @@ HEAT_LOAD = Fault(
     identifier="heat_load",
     meaning="seal, stuck heater, warm load",
     measure="watt above normal",
-    share=0.074,
+    share=0.076,
     why="seals and doors; gasket air 1.5-29 W (quoted in gasket studies), stuck heater above",
     words=Words(
         "too much heat getting in", "Extra heat: seal, heater or warm load",
@@ -96,17 +92,16 @@ HEAT_LOAD = Fault(
     factors=Factors(
         complaints={
             "nothing_cold": 0.3, "runs_all_the_time": 1.8, "does_not_start": 0.1,
-            "trips_the_breaker": 0.5, "too_cold": 0.5, "noise": 0.6, "frost_or_water": 2.0,
+            "trips_the_breaker": 0.5, "noise": 0.6, "frost_or_water": 2.0,
+            "freezer_warm_fresh_food_good": 0.8, "too_cold": 0.3, "fresh_food_freezes": 0.3,
         },
         months=(0.8, 1.2),
         age=(0.7, 1.4),  # seals harden
     ),
     signs={
-        "coil_iced_over": Always(0.1),  # moist air of a bad seal
         # a gap lets in tens of watts; above about 80 W a heater explains more
         "door_seal_gap": Between(0.1, 0.5, (9.0, 3.0), (90.0, 20.0)),
         "warm_food_loaded": AlongSeverity(0.1, 0.45, 25.0, 10.0),
-        "defrost_heater_stuck_on": AlongSeverity(0.02, 0.47, 70.0, 15.0),
         "door_frame_cold_or_sweating": AtLeast(0.15),
     },
     mended_by={"seal_and_heater": 0.85},

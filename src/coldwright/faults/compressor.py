@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from coldwright.faults.effects import Factor, unaltered
 from coldwright.faults.record import Factors, Fault, Severity, Words
-from coldwright.faults.tells import WhereUnpowered
 
 WEAK_COMPRESSOR = Fault(
     identifier="weak_compressor",
     meaning="valve leak or worn pump",
     measure="fraction of healthy mass flow at equal pressures",
-    share=0.083,
+    share=0.052,
     why="worn valves, old machines",
     words=Words(
         "a weak compressor", "Weak compressor: valves or pump worn", "its pump is worn",
@@ -28,7 +27,8 @@ WEAK_COMPRESSOR = Fault(
         complaints={
             "nothing_cold": 1.2, "fresh_food_warm_freezer_good": 0.3, "both_too_warm": 1.4,
             "runs_all_the_time": 1.3, "does_not_start": 0.2, "trips_the_breaker": 0.3,
-            "too_cold": 0.2, "noise": 1.2, "frost_or_water": 0.4,
+            "noise": 1.2, "frost_or_water": 0.4,
+            "freezer_warm_fresh_food_good": 0.8, "too_cold": 0.1, "fresh_food_freezes": 0.1,
         },
         repaired=1.3,
         months=(0.8, 1.2),
@@ -42,7 +42,7 @@ COMPRESSOR_NOT_RUNNING = Fault(
     meaning="winding, relay, overload, supply, seized; board where the compressor is of variable"
     " speed",
     measure="which",
-    share=0.074,
+    share=0.09,
     why="starting device, supply, winding, seized",
     words=Words(
         "a compressor that does not run", "Compressor does not run", "its motor does not run"
@@ -55,14 +55,10 @@ COMPRESSOR_NOT_RUNNING = Fault(
         complaints={
             "nothing_cold": 2.5, "fresh_food_warm_freezer_good": 0.03, "both_too_warm": 0.6,
             "runs_all_the_time": 0.03, "does_not_start": 10.0, "trips_the_breaker": 8.0,
-            "too_cold": 0.05, "noise": 0.8, "frost_or_water": 0.3,
+            "noise": 0.8, "frost_or_water": 0.3,
+            "freezer_warm_fresh_food_good": 0.05, "too_cold": 0.03, "fresh_food_freezes": 0.03,
         },
         months=(1.6, 0.6),
     ),
-    signs={
-        # no watt arrives, no fan turns
-        "condenser_fan_stopped": WhereUnpowered(0.97),
-        "evaporator_fan_stopped": WhereUnpowered(0.97),
-    },
     # what mends it depends on the part: `repair.causes`
 )  # fmt: skip

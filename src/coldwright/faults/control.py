@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from coldwright.faults.effects import NO_NUMBER, HeldElsewhere, Unaltered
 from coldwright.faults.record import Factors, Fault, Way, Words
-from coldwright.faults.tells import WhereStill, WhereTaken
 
 _NOT_CALLING = Unaltered(
     "control:not_calling", NO_NUMBER, NO_NUMBER, None, False, runs=False, called=False
@@ -20,13 +19,12 @@ _DAMPER_OPEN = HeldElsewhere("control:damper_open", 0.0, 10.0, "K", False, fresh
 _DEFROSTING = Unaltered(
     "control:defrosting", 50.0, 600.0, "W", False, runs=False, heats_coil=True, called=False
 )  # fmt: skip
-_FAN_AT_REST = WhereStill(0.97)  # none turns where nothing calls
 
 CONTROL = Fault(
     identifier="control",
     meaning="thermostat, defrost control, air damper, switching valve, drive board",
     measure="which",
-    share=0.05,
+    share=0.073,
     why="thermostat, air flap, defrost control: sound circuits all",
     words=Words(
         "a control that calls wrongly", "Control: thermostat, defrost, damper or board",
@@ -38,7 +36,8 @@ CONTROL = Fault(
     factors=Factors(
         complaints={
             "fresh_food_warm_freezer_good": 3.0, "both_too_warm": 0.7, "runs_all_the_time": 0.7,
-            "does_not_start": 2.0, "trips_the_breaker": 0.5, "too_cold": 6.0, "noise": 0.5,
+            "does_not_start": 2.0, "trips_the_breaker": 0.5, "noise": 0.5,
+            "freezer_warm_fresh_food_good": 1.3, "too_cold": 9, "fresh_food_freezes": 9,
         },
     ),
     ways=(
@@ -61,12 +60,5 @@ CONTROL = Fault(
             "it stays in defrost: heater on, nothing runs",
             "a defrost that does not end", fan_only=True),
     ),
-    signs={
-        "compressor_silent": WhereStill(0.98, 0.05),
-        "condenser_fan_stopped": _FAN_AT_REST,
-        "evaporator_fan_stopped": _FAN_AT_REST,
-        "defrost_heater_stuck_on": WhereTaken("defrost_control", 0.6),
-        "damper_stuck": WhereTaken("air_damper", 0.85),
-    },
     mended_by={"mend_control": 0.85},
 )  # fmt: skip

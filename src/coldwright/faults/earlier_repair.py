@@ -30,7 +30,8 @@ WRONG_FILL = Fault(
     factors=Factors(
         complaints={
             "fresh_food_warm_freezer_good": 0.5, "both_too_warm": 1.2, "runs_all_the_time": 1.2,
-            "does_not_start": 0.3, "trips_the_breaker": 0.5, "too_cold": 0.5,
+            "does_not_start": 0.3, "trips_the_breaker": 0.5,
+            "freezer_warm_fresh_food_good": 0.8, "too_cold": 0.3, "fresh_food_freezes": 0.3,
         },
         repaired=8.0,
         never_opened=0.02,

@@ -12,7 +12,7 @@ UNDERCHARGE = Fault(
     identifier="undercharge",
     meaning="refrigerant lost",
     measure="fraction of plate charge left",
-    share=0.185,
+    share=0.165,
     why="leaks are the usual end of a sealed circuit",
     words=Words(
         "too little refrigerant", "Undercharge: too little refrigerant",
@@ -27,10 +27,11 @@ UNDERCHARGE = Fault(
         complaints={
             "nothing_cold": 1.3, "fresh_food_warm_freezer_good": 0.5, "both_too_warm": 1.3,
             "runs_all_the_time": 1.3, "does_not_start": 0.15, "trips_the_breaker": 0.2,
-            "too_cold": 0.5, "noise": 0.6, "frost_or_water": 0.8,
+            "noise": 0.6, "frost_or_water": 0.8,
+            "freezer_warm_fresh_food_good": 1.2, "too_cold": 0.3, "fresh_food_freezes": 0.6,
         },
         repaired=1.8,  # new joints leak
-        topped_up=1.6,  # it leaked then; was the leak found?
+        topped_up=2.5,  # it leaked then; was the leak found?
         months=(0.7, 1.6),  # a slow leak starves it over months
         age=(0.8, 1.3),  # steel rusts
     ),
@@ -42,7 +43,7 @@ OVERCHARGE = Fault(
     identifier="overcharge",
     meaning="too much put in",
     measure="fraction of plate charge",
-    share=0.02,
+    share=0.019,
     why="only after somebody added some",
     words=Words(
         "too much refrigerant", "Overcharge: too much refrigerant",
@@ -56,8 +57,9 @@ OVERCHARGE = Fault(
     factors=Factors(
         complaints={
             "nothing_cold": 0.5, "fresh_food_warm_freezer_good": 0.5, "runs_all_the_time": 1.3,
-            "does_not_start": 0.2, "trips_the_breaker": 0.3, "too_cold": 0.7, "noise": 1.5,
+            "does_not_start": 0.2, "trips_the_breaker": 0.3, "noise": 1.5,
             "frost_or_water": 2.5,
+            "freezer_warm_fresh_food_good": 0.5, "too_cold": 0.7, "fresh_food_freezes": 0.7,
         },
         repaired=8.0,  # charges are put in by feel
         never_opened=0.05,
@@ -86,7 +88,8 @@ NON_CONDENSABLES = Fault(
         complaints={
             "nothing_cold": 0.8, "fresh_food_warm_freezer_good": 0.4, "both_too_warm": 1.3,
             "runs_all_the_time": 1.5, "does_not_start": 0.3, "trips_the_breaker": 0.3,
-            "too_cold": 0.3, "noise": 1.5, "frost_or_water": 0.5,
+            "noise": 1.5, "frost_or_water": 0.5,
+            "freezer_warm_fresh_food_good": 0.7, "too_cold": 0.2, "fresh_food_freezes": 0.2,
         },
         repaired=4.0,
         never_opened=0.2,
@@ -99,7 +102,7 @@ NON_CONDENSABLES = Fault(
 MOISTURE = Fault(
     identifier="moisture",
     meaning="ice plug that comes and goes at the capillary outlet",
-    share=0.011,
+    share=0.01,
     why="circuits that were opened, or leak below atmospheric pressure",
     words=Words(
         "moisture that freezes", "Moisture: ice plug that comes and goes",
@@ -113,7 +116,8 @@ MOISTURE = Fault(
         complaints={
             "nothing_cold": 1.5, "fresh_food_warm_freezer_good": 0.3, "both_too_warm": 1.2,
             "runs_all_the_time": 0.8, "does_not_start": 0.15, "trips_the_breaker": 0.2,
-            "too_cold": 0.2, "noise": 0.6, "frost_or_water": 0.5,
+            "noise": 0.6, "frost_or_water": 0.5,
+            "freezer_warm_fresh_food_good": 0.7, "too_cold": 0.1, "fresh_food_freezes": 0.1,
         },
         repaired=4.0,
         never_opened=0.4,

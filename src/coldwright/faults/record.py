@@ -27,11 +27,13 @@ COMPLAINTS: Mapping[str, str] = MappingProxyType(
     {
         "nothing_cold": "nothing gets cold",
         "fresh_food_warm_freezer_good": "fresh food warm, freezer good",
+        "freezer_warm_fresh_food_good": "freezer warm, fresh food good",
         "both_too_warm": "both too warm",
         "runs_all_the_time": "runs all the time",
         "does_not_start": "does not start",
         "trips_the_breaker": "trips the breaker",
         "too_cold": "too cold",
+        "fresh_food_freezes": "fresh food freezes",
         "noise": "noise",
         "frost_or_water": "frost or water where it should not be",
     }

@@ -12,6 +12,7 @@ from coldwright.errors import BadInput, OutOfRange
 from coldwright.faults.air_and_load import CONDENSER_AIR, EVAPORATOR_AIR, HEAT_LOAD
 from coldwright.faults.compressor import COMPRESSOR_NOT_RUNNING, WEAK_COMPRESSOR
 from coldwright.faults.control import CONTROL
+from coldwright.faults.drain import DRAIN_BLOCKED
 from coldwright.faults.earlier_repair import WRONG_FILL
 from coldwright.faults.effects import Effect
 from coldwright.faults.filling import MOISTURE, NON_CONDENSABLES, OVERCHARGE, UNDERCHARGE
@@ -40,6 +41,7 @@ RECORDS: tuple[Fault, ...] = (
     MOISTURE,
     CONTROL,
     WRONG_FILL,
+    DRAIN_BLOCKED,
 )
 FAULTS: Mapping[str, Fault] = MappingProxyType({fault.identifier: fault for fault in RECORDS})
 

@@ -12,17 +12,17 @@ BLOCKED = unaltered("capillary_blocked", True, blocks=True)
 _FLOW = Severity(0.05, 0.9, "fraction")
 _COMPLAINTS = {
     "nothing_cold": 1.2, "fresh_food_warm_freezer_good": 0.5, "both_too_warm": 1.3,
-    "runs_all_the_time": 1.2, "does_not_start": 0.15, "trips_the_breaker": 0.2, "too_cold": 0.4,
-    "noise": 0.7, "frost_or_water": 0.5,
+    "runs_all_the_time": 1.2, "does_not_start": 0.15, "trips_the_breaker": 0.2, "too_cold": 0.2,
+    "fresh_food_freezes": 0.3, "freezer_warm_fresh_food_good": 0.8, "noise": 0.7,
+    "frost_or_water": 0.5,
 }  # fmt: skip
 _TOO_SOON = Always(0.08)  # high pressures take longer to level
-_COMES_AND_GOES = Always(0.08)
 
 CAPILLARY_RESTRICTED = Fault(
     identifier="capillary_restricted",
     meaning="partly blocked or crushed",
     measure="fraction of healthy flow at equal conditions",
-    share=0.065,
+    share=0.047,
     why="debris, oil wax, a kink; rarer than leaks",
     words=Words(
         "a restricted capillary", "Capillary partly blocked or crushed",
@@ -35,10 +35,7 @@ CAPILLARY_RESTRICTED = Fault(
     effect=NARROWED,
     severity=_FLOW,
     factors=Factors(complaints=_COMPLAINTS, repaired=2.5),  # flux and debris stay behind
-    signs={
-        "dent": Always(0.15), "cools_again_after_warming": _COMES_AND_GOES,
-        "restarted_too_soon": _TOO_SOON,
-    },
+    signs={"dent": Always(0.15), "restarted_too_soon": _TOO_SOON},
     mended_by={"renew_capillary": 0.88},
     asked_as=RESTRICTION,
 )  # fmt: skip
@@ -46,7 +43,7 @@ CAPILLARY_RESTRICTED = Fault(
 CAPILLARY_BLOCKED = Fault(
     identifier="capillary_blocked",
     meaning="no flow",
-    share=0.037,
+    share=0.027,
     why="the end of a restriction",
     words=Words(
         "a blocked capillary", "Capillary blocked: no flow", "a fine tube inside is blocked"
@@ -59,15 +56,13 @@ CAPILLARY_BLOCKED = Fault(
         complaints={
             "nothing_cold": 2.5, "fresh_food_warm_freezer_good": 0.05, "both_too_warm": 0.7,
             "runs_all_the_time": 0.6, "does_not_start": 0.2, "trips_the_breaker": 0.2,
-            "too_cold": 0.05, "noise": 0.6, "frost_or_water": 0.2,
+            "noise": 0.6, "frost_or_water": 0.2,
+            "freezer_warm_fresh_food_good": 0.2, "too_cold": 0.02, "fresh_food_freezes": 0.02,
         },
         repaired=2.0,
         months=(1.5, 0.6),
     ),
-    signs={
-        "dent": Always(0.15), "cools_again_after_warming": _COMES_AND_GOES,
-        "restarted_too_soon": _TOO_SOON,
-    },
+    signs={"dent": Always(0.15), "restarted_too_soon": _TOO_SOON},
     mended_by={"renew_capillary": 0.85},
 )  # fmt: skip
 
@@ -75,7 +70,7 @@ DRIER_RESTRICTED = Fault(
     identifier="drier_restricted",
     meaning="blocked drier: pressure falls before the capillary",
     measure="fraction of healthy flow at equal conditions",
-    share=0.046,
+    share=0.034,
     why="crumbling desiccant, debris on the screen",
     words=Words(
         "a restricted drier",
@@ -90,7 +85,7 @@ DRIER_RESTRICTED = Fault(
     effect=Restriction("drier_restricted", 0.03, 0.99, "fraction", True, in_drier=True),
     severity=_FLOW,
     factors=Factors(complaints=_COMPLAINTS, repaired=2.5),
-    signs={"cools_again_after_warming": _COMES_AND_GOES, "restarted_too_soon": _TOO_SOON},
+    signs={"restarted_too_soon": _TOO_SOON},
     mended_by={"renew_capillary": 0.93},
     rid_by_opening=0.90,
     asked_as=RESTRICTION,

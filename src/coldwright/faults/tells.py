@@ -27,23 +27,6 @@ class Members:
     dry: bool = False  # the fault lets nothing flow
 
     @property
-    def still(self) -> np.ndarray:
-        """Whether the compressor stands still."""
-        return np.asarray(self.state["compressor_power_w"] <= 0.0)
-
-    def takes(self, which: str) -> np.ndarray:
-        """Whether the fault comes about in this way.
-
-        Parameters
-        ----------
-        which : str
-            Kind of a `record.Way`.
-        """
-        if self.way is None or not self.kinds:
-            return np.zeros(self.state.shape, bool)
-        return np.asarray(np.array([kind == which for kind in self.kinds])[self.way])
-
-    @property
     def no_flow(self) -> np.ndarray:
         """Whether nothing flows."""
         return np.asarray((self.state["status_code"] == PUMPED_DOWN) | self.dry)
@@ -140,41 +123,6 @@ class Between:
 
 
 @dataclass(frozen=True, slots=True)
-class WhereStill:
-    """A probability where the compressor stands still, another where it runs."""
-
-    still: float
-    else_: float | None = None  # None: as usual
-
-    def __call__(self, m: Members, usual: Present) -> np.ndarray:
-        """By whether it runs."""
-        return np.where(m.still, self.still, usual(m) if self.else_ is None else self.else_)
-
-
-@dataclass(frozen=True, slots=True)
-class WhereUnpowered:
-    """A probability where the mains do not reach the appliance, as usual elsewhere."""
-
-    probability: float
-
-    def __call__(self, m: Members, usual: Present) -> np.ndarray:
-        """By the watts it draws."""
-        return np.where(m.state["appliance_power_w"] <= 0.0, self.probability, usual(m))
-
-
-@dataclass(frozen=True, slots=True)
-class WhereTaken:
-    """A probability where the fault comes about in one way, as usual elsewhere."""
-
-    which: str
-    probability: float
-
-    def __call__(self, m: Members, usual: Present) -> np.ndarray:
-        """By the way taken."""
-        return np.where(m.takes(self.which), self.probability, usual(m))
-
-
-@dataclass(frozen=True, slots=True)
 class AtLeast:
     """As usual, but never less probable than this."""
 
@@ -183,14 +131,3 @@ class AtLeast:
     def __call__(self, m: Members, usual: Present) -> np.ndarray:
         """The larger of the two."""
         return np.maximum(usual(m), self.probability)
-
-
-@dataclass(frozen=True, slots=True)
-class Besides:
-    """As usual, or for a reason of its own, independent of the usual one."""
-
-    probability: float
-
-    def __call__(self, m: Members, usual: Present) -> np.ndarray | float:
-        """Either of the two."""
-        return 1.0 - (1.0 - usual(m)) * (1.0 - self.probability)

@@ -64,6 +64,17 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
+class Done:
+    """One piece of work at an earlier visit, or by another hand."""
+
+    work: str  # one of `keys.WORK`
+    helped: bool | None = None
+    held_weeks: float | None = None  # where it helped for a time only
+    date: str = ""  # ISO 8601
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class History:
     """What the owner tells."""
 
@@ -72,6 +83,10 @@ class History:
     months_since_ok: float | None = None
     earlier_repair: bool | None = None
     charge_added_kg: float | None = None
+    hours_since_first_start: float | None = None
+    door_left_open_hours: float | None = None
+    good_after_thaw_weeks: float | None = None
+    done: tuple[Done, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +110,7 @@ class Taken:
     settled: bool | None = None  # at these temperatures for hours, thermostat cycling normally
     also_running: tuple[str, ...] = ()  # what else the plug-in meter read
     standing_evaporator_temperature_k: float | None = None  # when standing_pressure was read
+    defrost_peak_temperature_k: float | None = None
     instrument: Instruments = field(default_factory=Instruments)
     tools: str | None = None  # one of `keys.TOOL_KITS`; None: all of them
     log: str = ""  # a log beside the job file, its path counted from there
@@ -114,6 +130,7 @@ class Reading:
     entered: str
     note: str = ""
     gauge_assumed: bool = False  # a bare pressure, taken as gauge
+    by_hand: bool = False  # a word for what was felt
     log: LoggedReading | None = None  # from a log: `sd` is its mean's, the bias comes on top
 
     def measured(self, instrument_sd: float) -> Measured:
@@ -134,6 +151,7 @@ class Sign:
     key: str
     seen: bool
     place: str | None = None
+    confirmed: bool | None = None  # the answer to the finding's question back
 
 
 @dataclass(frozen=True, slots=True)

@@ -139,9 +139,23 @@ class JobFile:
         extra = {"uncertainty": uncertainty, "note": note or None}
         return self._enter("readings", key, value, "value", extra)
 
-    def add_sign(self, key: str, seen: bool, place: str | None = None) -> Job:
-        """Enter a sign that was looked for, replacing one of the same name."""
-        return self._enter("signs", key, seen, "seen", {"place": place})
+    def add_sign(
+        self, key: str, seen: bool, place: str | None = None, confirmed: bool | None = None
+    ) -> Job:
+        """Enter a sign that was looked for, replacing one of the same name.
+
+        Parameters
+        ----------
+        key : str
+            Identifier of the sign.
+        seen : bool
+            Whether it was there.
+        place : str or None
+            Where, for those that have a place.
+        confirmed : bool or None
+            The answer to a finding's question back.
+        """
+        return self._enter("signs", key, seen, "seen", {"place": place, "confirmed": confirmed})
 
     def add_tried(self, place: str, method: str, minutes: float, found: bool) -> Job:
         """Add a step of the leak search.

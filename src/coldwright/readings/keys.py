@@ -19,11 +19,12 @@ from coldwright.units import Dimension as D
 
 @dataclass(frozen=True, slots=True)
 class SignKey:
-    """One sign that can be seen, heard or felt."""
+    """One sign that can be seen, heard, felt or tested; `group` is where a form shows it."""
 
     identifier: str
     label: str
     takes_place: bool = False
+    group: str = "circuit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,28 +41,110 @@ class QuantityKey:
 _COLD = 193.15  # -80 °C
 
 
+SIGN_GROUPS: Mapping[str, str] = MappingProxyType(
+    {
+        "machine": "compressor",
+        "supply": "supply",
+        "air": "air and fans",
+        "defrost": "ice and defrost",
+        "door": "door, drain and load",
+        "control": "control",
+        "circuit": "sealed circuit",
+    }
+)
+
+
+def _signs(group: str, *rows: tuple[str, str]) -> tuple[SignKey, ...]:
+    return tuple(SignKey(identifier, label, group=group) for identifier, label in rows)
+
+
 _SIGNS = (
     SignKey("oil_trace", "oil trace on a tube or joint", takes_place=True),
     SignKey("rust", "rust on a tube", takes_place=True),
     SignKey("dent", "dent or kink in a tube", takes_place=True),
-    SignKey("flow_sound_steady", "steady flow sound at the capillary outlet"),
-    SignKey("flow_sound_weak", "weak or gurgling flow sound"),
-    SignKey("no_flow_sound", "no flow sound"),
-    SignKey("compressor_silent", "compressor silent"),
-    SignKey("compressor_hums_and_trips", "compressor hums, then the overload trips"),
-    SignKey("condenser_dusty", "condenser dusty or covered"),
-    SignKey("condenser_fan_stopped", "condenser fan stopped"),
-    SignKey("evaporator_fan_stopped", "evaporator fan stopped"),
-    SignKey("coil_iced_over", "evaporator coil iced over"),
-    SignKey("door_seal_gap", "gap at the door seal"),
-    SignKey("warm_food_loaded", "warm food loaded lately"),
-    SignKey("frost_only_at_inlet", "frost only at the evaporator inlet"),
-    SignKey("suction_line_frosted", "suction line frosted outside the cabinet"),
-    SignKey("cools_again_after_warming", "cools again for a while after warming up"),
-    SignKey("defrost_heater_stuck_on", "defrost heater stuck on"),
-    SignKey("door_frame_cold_or_sweating", "door frame cold or sweating"),
-    SignKey("damper_stuck", "air damper stuck"),
-    SignKey("restarted_too_soon", "restarted too soon after a stop"),
+    SignKey("known_hole", "hole in a tube, seen", takes_place=True),
+    *_signs(
+        "circuit",
+        ("gas_hissed_out", "gas hissed out once"),
+        ("flow_sound_steady", "steady flow sound at the capillary outlet"),
+        ("flow_sound_weak", "weak or gurgling flow sound"),
+        ("no_flow_sound", "no flow sound"),
+        ("knock_starts_flow", "a knock or warmth at the capillary's end starts the flow"),
+        ("frost_on_capillary", "frost or cold on drier or capillary outside"),
+        ("frost_only_at_inlet", "frost only at the evaporator inlet"),
+        ("suction_line_frosted", "suction line frosted outside the cabinet"),
+        ("door_frame_cold_or_sweating", "door frame cold or sweating"),
+        ("never_cycled_off", "ran without a stop in the weeks before"),
+        ("comes_and_goes", "comes and goes by itself"),
+        ("other_circuit_good", "the same cabinet's other circuit cools well"),
+    ),
+    *_signs(
+        "machine",
+        ("compressor_runs", "compressor runs"),
+        ("compressor_silent", "compressor silent"),
+        ("compressor_hums_and_trips", "compressor hums, then the overload trips"),
+        ("restarted_too_soon", "restarted too soon after a stop"),
+        ("starts_with_help", "starts with another start device or a start aid"),
+        ("runs_when_bridged", "runs with thermostat or board bridged"),
+        ("start_device_burnt", "start device burnt, broken or rattling"),
+        ("windings_judged_good", "windings judged good, no numbers"),
+    ),
+    *_signs(
+        "supply",
+        ("no_mains", "no voltage at the socket"),
+        ("runs_on_another_socket", "runs on another socket"),
+        ("lamp_dead", "lamp or display dead"),
+        ("residual_device_trips", "residual-current device trips, not the breaker"),
+        ("thawed_and_wet", "just thawed or washed, wet"),
+    ),
+    *_signs(
+        "air",
+        ("condenser_dusty", "condenser dusty or covered"),
+        ("condenser_matted", "most of the condenser under a blanket of dust"),
+        ("condenser_fan_stopped", "condenser fan stopped"),
+        ("no_clearance", "no room for air round the cabinet"),
+        ("cabinet_outside_hot", "outside of the cabinet hot"),
+        ("evaporator_fan_stopped", "evaporator fan stopped"),
+        ("evaporator_fan_slow", "evaporator fan slow"),
+        ("evaporator_fan_noisy", "evaporator fan noisy"),
+        ("evaporator_fan_blocked", "evaporator fan held by ice or foil"),
+        ("no_air_at_vents", "no air from the vents"),
+        ("weak_air_at_vents", "weak air from the vents"),
+        ("air_way_blocked", "air way blocked by frost or food"),
+        ("damper_stuck", "air damper stuck"),
+    ),
+    *_signs(
+        "defrost",
+        ("coil_iced_over", "evaporator coil iced over"),
+        ("cools_again_after_warming", "cools again for a while after warming up"),
+        ("defrost_heater_stuck_on", "defrost heater stuck on"),
+        ("defrost_heater_open", "defrost heater open"),
+        ("defrost_limiter_open", "defrost limiter open while cold"),
+        ("defrost_sensor_off_its_table", "coil sensor off its table"),
+        ("defrost_timer_stuck", "defrost timer does not advance"),
+        ("defrost_gives_no_heat", "no heat in a forced defrost"),
+        ("defrost_not_called", "never defrosts by itself"),
+    ),
+    *_signs(
+        "door",
+        ("door_seal_gap", "gap at the door seal"),
+        ("door_stays_ajar", "door does not stay shut"),
+        ("door_warped", "door or hinge bent"),
+        ("out_of_level", "appliance out of level"),
+        ("warm_food_loaded", "warm food loaded lately"),
+        ("drain_blocked", "drain blocked or frozen"),
+        ("water_or_ice_on_floor", "water or ice on the floor inside"),
+    ),
+    *_signs(
+        "control",
+        ("control_set_off", "control found at off, holiday or demonstration"),
+        ("control_set_warm", "control found at its warmest"),
+        ("setting_without_effect", "turning the setting has no effect"),
+        ("thermostat_contact_open", "thermostat contact open while it should call"),
+        ("sensor_off_its_table", "compartment sensor off its table"),
+        ("board_gives_no_output", "board gives no output"),
+        ("cools_when_switched_by_hand", "cools well when switched by hand or timer"),
+    ),
 )
 
 _KINDS = {
@@ -72,6 +155,7 @@ _KINDS = {
     "upright_freezer": "upright freezer",
     "chest_freezer": "chest freezer",
     "compact": "compact",
+    "unknown": "not told",
 }
 
 ReadingKey = readings.ReadingRecord
@@ -167,6 +251,19 @@ HISTORY_QUANTITIES = _quantities(
     QuantityKey("age", D.TIME, 0.0, 80.0 * 31_557_600.0, "age of the appliance"),
     QuantityKey("months_since_ok", D.NUMBER, 0.0, 960.0, "months since it last worked well"),
     QuantityKey("charge_added", D.MASS, 0.0, 2.0, "refrigerant added since it was made"),
+    QuantityKey("hours_since_first_start", D.NUMBER, 0.0, _INF, "hours since its first start"),
+    QuantityKey("door_left_open_hours", D.NUMBER, 0.0, 10_000.0, "hours the door was left open"),
+    QuantityKey("good_after_thaw_weeks", D.NUMBER, 0.0, 1000.0, "weeks it was good after a thaw"),
+)
+DONE_QUANTITIES = _quantities(
+    QuantityKey("held_weeks", D.NUMBER, 0.0, 5000.0, "weeks until it was back"),
+)
+WORK = (
+    *("thermostat", "sensor", "control_board", "setting", "damper", "start_device", "overload"),
+    *("compressor", "supply", "wiring", "evaporator_fan", "fan_freed", "condenser_fan"),
+    *("condenser_cleaned", "defrost_heater", "defrost_limiter", "defrost_timer", "thawed"),
+    *("drain_cleared", "door_seal", "charge", "leak_mended", "drier", "capillary"),
+    *("parts_outside", "other"),
 )
 TAKEN_QUANTITIES = _quantities(
     QuantityKey("minutes_since_start", D.NUMBER, 0.0, _INF, "minutes since the compressor started"),
@@ -180,6 +277,9 @@ TAKEN_QUANTITIES = _quantities(
         _COLD,
         343.15,
         "evaporator when the standing pressure was read",
+    ),
+    QuantityKey(
+        "defrost_peak_temperature", D.TEMPERATURE, _COLD, 373.15, "coil at the end of a defrost"
     ),
 )
 CIRCUIT_QUANTITIES = _quantities(

@@ -192,6 +192,14 @@ _EXCLUSIVE_SIGNS = (
     ("flow_sound_steady", "no_flow_sound", "there is a flow sound or there is none"),
     ("flow_sound_weak", "no_flow_sound", "there is a flow sound or there is none"),
     ("flow_sound_steady", "flow_sound_weak", "the flow sound is steady or weak"),
+    ("compressor_runs", "compressor_silent", "one that runs is not silent"),
+    ("compressor_runs", "compressor_hums_and_trips", "one that trips does not run"),
+    ("no_air_at_vents", "weak_air_at_vents", "no air or weak air"),
+    ("evaporator_fan_stopped", "evaporator_fan_slow", "a slow fan does not stand still"),
+    ("evaporator_fan_stopped", "evaporator_fan_noisy", "a fan that stands still makes no noise"),
+    ("control_set_off", "control_set_warm", "the control stood at off or at its warmest"),
+    ("no_mains", "compressor_runs", "nothing runs without mains"),
+    ("no_mains", "compressor_hums_and_trips", "nothing hums without mains"),
 )
 
 
@@ -213,6 +221,24 @@ def _signs_against_readings(job: Job) -> Iterator[Contradiction]:
         reading = job.reading(key)
         if _seen(job, "compressor_silent") and reading is not None and reading.value > limit:
             yield _sign_and_reading(job, "compressor_silent", key, why)
+    for key, limit, why in (
+        ("run_fraction", 0.02, "a compressor that runs has a share of the time"),
+        ("compressor_power", 10.0, "a compressor that runs draws tens of watts"),
+        ("appliance_power", 10.0, "a compressor that runs draws tens of watts"),
+        ("compressor_current", 0.05, "a compressor that runs draws current"),
+        ("appliance_current", 0.05, "a compressor that runs draws current"),
+        ("supply_voltage", 20.0, "nothing runs without mains"),
+    ):
+        reading = job.reading(key)
+        if _seen(job, "compressor_runs") and reading is not None and reading.value < limit:
+            yield _sign_and_reading(job, "compressor_runs", key, why)
+    volts = job.reading("supply_voltage")
+    if _seen(job, "no_mains") and volts is not None and volts.value > 60.0:
+        yield _sign_and_reading(job, "no_mains", "supply_voltage", "that is mains")
+    device = job.reading("insulation_resistance")
+    if _seen(job, "windings_judged_good") and device is not None and device.value < 1e4:
+        why = "a winding on the shell is not good"
+        yield _sign_and_reading(job, "windings_judged_good", "insulation_resistance", why)
     frosted = job.reading("frosted_fraction")
     if _seen(job, "frost_only_at_inlet") and frosted is not None and frosted.value > 0.6:
         why = "that is most of the coil, not only its inlet"
@@ -222,6 +248,31 @@ def _signs_against_readings(job: Job) -> Iterator[Contradiction]:
     if _seen(job, "suction_line_frosted") and thawed:
         why = "frost does not stay on a tube above 0 °C"
         yield _sign_and_reading(job, "suction_line_frosted", "suction_line_temperature", why)
+
+
+_OPEN_WINDINGS = ("winding_resistance_run", "winding_resistance_start")
+
+
+def _findings_against_readings(job: Job) -> Iterator[Contradiction]:
+    for key in _OPEN_WINDINGS:
+        reading = job.reading(key)
+        is_open = reading is not None and reading.value >= _OPEN_OHM
+        if _seen(job, "windings_judged_good") and is_open:
+            why = "an open winding is not good"
+            yield _sign_and_reading(job, "windings_judged_good", key, why)
+    room = job.room.temperature_k
+    if _seen(job, "coil_iced_over"):
+        for key in ("evaporator_inlet_temperature", "evaporator_outlet_temperature"):
+            reading = job.reading(key)
+            if reading is not None and reading.value > 273.15 + 2.0 * _WIDE_MARGIN_K:
+                why = "ice does not stay on a coil that warm"
+                yield _sign_and_reading(job, "coil_iced_over", key, why)
+    shell = job.reading("shell_temperature")
+    if shell is None or room is None or not _seen(job, "compressor_runs"):
+        return
+    if shell.value < room - _WIDE_MARGIN_K:
+        why = "the shell of one that runs is warmer than the room"
+        yield _sign_and_reading(job, "compressor_runs", "shell_temperature", why)
 
 
 def _signs_against_the_build(job: Job) -> Iterator[Contradiction]:
@@ -246,6 +297,7 @@ _RULES: tuple[Callable[[Job], Iterator[Contradiction]], ...] = (
     _windings,
     _signs_against_signs,
     _signs_against_readings,
+    _findings_against_readings,
     _signs_against_the_build,
 )
 
@@ -270,7 +322,10 @@ def _just_defrosted(job: Job) -> bool:
 
 def _exceeds(job: Job, one: str, other: str, margin: float) -> bool:
     left, right = job.reading(one), job.reading(other)
-    return left is not None and right is not None and left.value > right.value + margin
+    if left is None or right is None:
+        return False
+    felt = [r.sd or 0.0 for r in (left, right) if r.by_hand]
+    return left.value > right.value + margin + 2.0 * sum(felt)
 
 
 def _label(key: str) -> str:

@@ -7,8 +7,10 @@ from typing import Any
 
 from coldwright.circuit.files import geometry_kinds, parse_geometry
 from coldwright.readings import keys
+from coldwright.readings.by_hand import felt
 from coldwright.readings.job import (
     CircuitSeen,
+    Done,
     History,
     Instruments,
     Job,
@@ -24,7 +26,7 @@ from coldwright.readings.kind_ranges import within_kind
 from coldwright.readings.mending_section import mending_of
 from coldwright.readings.outcome import outcome_of
 from coldwright.readings.reader import Reader, Table
-from coldwright.units import STANDARD_ATMOSPHERE_PA, air_pressure_at_altitude
+from coldwright.units import STANDARD_ATMOSPHERE_PA, Dimension, air_pressure_at_altitude
 
 SECTIONS = ("plate", "circuit", "room", "history", "taken", "readings", "signs", "leak", "tried",
             "repair", "worth", "outcome")  # fmt: skip
@@ -181,7 +183,8 @@ def _room(reader: Reader, table: Table) -> Room:
 
 
 def _history(reader: Reader, table: Table) -> History:
-    reader.known("history", table, ("complaint", "earlier_repair", *keys.HISTORY_QUANTITIES))
+    others = ("complaint", "earlier_repair", "done")
+    reader.known("history", table, (*others, *keys.HISTORY_QUANTITIES))
     fields: dict[str, Any] = {}
     if "complaint" in table:
         fields["complaint"] = reader.choice(
@@ -189,8 +192,37 @@ def _history(reader: Reader, table: Table) -> History:
         )
     if "earlier_repair" in table:
         fields["earlier_repair"] = reader.flag("history.earlier_repair", table["earlier_repair"])
-    unit = {"age": "_s", "months_since_ok": "", "charge_added": "_kg"}
+    fields["done"] = _done(reader, table.get("done", []))
+    unit = dict.fromkeys(keys.HISTORY_QUANTITIES, "") | {"age": "_s", "charge_added": "_kg"}
     return History(**fields, **_quantities(reader, "history", table, keys.HISTORY_QUANTITIES, unit))
+
+
+def _done(reader: Reader, raw: object) -> tuple[Done, ...]:
+    wanted = "a list of { work, helped, held_weeks, date, note }"
+    if not isinstance(raw, list):
+        raise reader.fail("history.done", raw, wanted)
+    rows = []
+    for number, item in enumerate(raw, start=1):
+        path = f"history.done[{number}]"
+        table = reader.table(path, item)
+        reader.known(path, table, ("work", "helped", "date", "note", *keys.DONE_QUANTITIES))
+        if "work" not in table:
+            raise reader.fail(f"{path}.work", None, "one of " + ", ".join(keys.WORK))
+        helped = reader.flag(f"{path}.helped", table["helped"]) if "helped" in table else None
+        held = _quantities(reader, path, table, keys.DONE_QUANTITIES, {"held_weeks": ""})
+        if held and helped is False:
+            raise reader.fail(f"{path}.held_weeks", table["held_weeks"], "nothing: helped is false")
+        date = table.get("date", "")
+        rows.append(
+            Done(
+                reader.choice(f"{path}.work", table["work"], keys.WORK),
+                True if held else helped,
+                held.get("held_weeks"),
+                date if isinstance(date, str) else str(date),
+                reader.text(f"{path}.note", table.get("note", "")),
+            )
+        )
+    return tuple(rows)
 
 
 def _taken(reader: Reader, table: Table) -> Taken:
@@ -216,7 +248,8 @@ def _taken(reader: Reader, table: Table) -> Taken:
         fields["instrument"] = _instruments(
             reader, reader.table("taken.instrument", table["instrument"])
         )
-    unit = dict.fromkeys(keys.TAKEN_QUANTITIES, "") | {"standing_evaporator_temperature": "_k"}
+    kelvin = ("standing_evaporator_temperature", "defrost_peak_temperature")
+    unit = dict.fromkeys(keys.TAKEN_QUANTITIES, "") | dict.fromkeys(kelvin, "_k")
     return Taken(**fields, **_quantities(reader, "taken", table, keys.TAKEN_QUANTITIES, unit))
 
 
@@ -279,10 +312,15 @@ def _reading(reader: Reader, identifier: str, raw: object) -> Reading:
         if "value" not in table:
             raise reader.fail(f"{path}.value", None, f"a value such as {key.dimension.example}")
         entered, note = table["value"], reader.text(f"{path}.note", table.get("note", ""))
-    value, assumed = reader.pressure_or_quantity(path, entered, key)
+    hand = felt(entered) if key.dimension is Dimension.TEMPERATURE else None
+    if hand is not None:
+        value, sd = hand
+        assumed = False
+    else:
+        value, assumed = reader.pressure_or_quantity(path, entered, key)
     if table is not None and "uncertainty" in table:
         sd = reader.uncertainty(f"{path}.uncertainty", table["uncertainty"], key, value)
-    return Reading(identifier, value, sd, str(entered), note, assumed)
+    return Reading(identifier, value, sd, str(entered), note, assumed, by_hand=hand is not None)
 
 
 def _signs(reader: Reader, table: Table) -> tuple[Sign, ...]:
@@ -295,13 +333,16 @@ def _sign(reader: Reader, identifier: str, raw: object) -> Sign:
     if not isinstance(raw, dict):
         return Sign(identifier, reader.flag(path, raw))
     places = ("place",) if keys.SIGNS[identifier].takes_place else ()
-    reader.known(path, raw, ("seen", *places))
+    reader.known(path, raw, ("seen", "confirmed", *places))
     if "seen" not in raw:
         raise reader.fail(f"{path}.seen", None, "true or false")
     place = None
     if "place" in raw:
         place = reader.choice(f"{path}.place", raw["place"], keys.PLACES)
-    return Sign(identifier, reader.flag(f"{path}.seen", raw["seen"]), place)
+    confirmed = None
+    if "confirmed" in raw:
+        confirmed = reader.flag(f"{path}.confirmed", raw["confirmed"])
+    return Sign(identifier, reader.flag(f"{path}.seen", raw["seen"]), place, confirmed)
 
 
 def _leak(reader: Reader, table: Table) -> LeakSeen:

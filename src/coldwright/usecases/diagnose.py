@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -39,7 +39,7 @@ from coldwright.diagnosis.result import (
     WhichOdds,
 )
 from coldwright.diagnosis.so_far import so_far
-from coldwright.electrical.evidence import STANDING_STILL
+from coldwright.electrical.evidence import ELECTRICAL_READINGS, STANDING_STILL
 from coldwright.electrical.from_job import electrical_of, notes_of
 from coldwright.errors import Refused
 from coldwright.faults.record import Together
@@ -190,14 +190,15 @@ def _report(case: Case, posterior: Posterior, system: str) -> Diagnosis:
     money = valued(seen, stakes, evidence.electrical) if stakes is not None else None
 
     asked = ranked(
-        bits, odds, tools=kit, opening_pays=None if money is None else money.opening_pays
-    )
+        bits, odds, tools=kit, opening_pays=None if money is None else money.opening_pays,
+        before=ELECTRICAL_READINGS if _stands_still(job, odds) else frozenset(),
+    )  # fmt: skip
     checks = tuple(_check(job, k, bits[k], money) for k in asked)
     steps = tuple(
         PlannedCheck(step.check, step.added_bits, CHECKS[step.check].minutes)
         for step in plan(seen, kit)
     )
-    evident = bool(evidence.keys or evidence.signs or evidence.electrical.own)
+    evident = bool(evidence.keys or evidence.asked() or evidence.electrical.own)
     opens = sealed >= OPEN_FROM and fit.explained and evident
     without = left_out(posterior)
     reasons = reasons_of(job, posterior, system, without)
@@ -251,8 +252,16 @@ def _which(posterior: Posterior, fault: Together) -> tuple[WhichOdds, ...]:
     if fault == STANDING_STILL:
         odds = posterior.evidence.electrical.which()
     else:
-        odds = which_odds(posterior, fault)
+        findings = posterior.evidence.findings
+        told = findings.answers and len(fault) == 1
+        odds = which_odds(posterior, fault) or (findings.parts(fault[0]) if told else {})
     return tuple(WhichOdds(k, p) for k, p in sorted(odds.items(), key=lambda kv: -kv[1]))
+
+
+def _stands_still(job: Job, odds: Mapping[Together, float]) -> bool:
+    """Silent or clicking, and probably not for want of a call: its electrics are read first."""
+    heard = any(s.seen and s.key in STOPPED_SIGNS for s in job.signs)
+    return heard and odds[STANDING_STILL] >= ASK_ELECTRICS
 
 
 def _check(job: Job, key: str, bits: float, money: Valued | None) -> NextCheck:

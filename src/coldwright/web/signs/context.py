@@ -18,6 +18,7 @@ class SignRow:
     asked: bool
     places: tuple[Choice, ...]
     error: str
+    heading: str = ""  # of the group that begins with this row
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from coldwright.readings import keys
 from coldwright.readings.job import Job
@@ -31,7 +31,13 @@ def signs_part(job: Job, draft: SignDraft, *, keep_open: bool = False) -> SignsP
     keep_open : bool
         Open in any case: the technician is working in it.
     """
-    rows = tuple(_row(job, key, draft) for key in keys.SIGNS.values())
+    rows = tuple(
+        replace(row, heading=capital(words) if n == 0 else "")
+        for group, words in keys.SIGN_GROUPS.items()
+        for n, row in enumerate(
+            _row(job, key, draft) for key in keys.SIGNS.values() if key.group == group
+        )
+    )
     seen = sum(row.seen == "yes" for row in rows)
     absent = sum(row.seen == "no" for row in rows)
     rest = len(rows) - seen - absent

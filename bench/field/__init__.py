@@ -1,0 +1,1 @@
+"""Jobs told by others on public pages: what was found, and what the odds say before it."""
