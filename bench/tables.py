@@ -121,9 +121,7 @@ TABLES: tuple[tuple[str, str, Callable[[], Iterator[str]]], ...] = (
     ("catalogue.md", "| fault | share | severity | why |", prior_rows),
     (
         "catalogue.md",
-        "| fault | `nothing_cold` | `fresh_food_warm_freezer_good` | `both_too_warm` |"
-        " `runs_all_the_time` | `does_not_start` | `trips_the_breaker` | `too_cold` |"
-        " `noise` | `frost_or_water` |",
+        "| fault | " + " | ".join(f"`{name}`" for name in COMPLAINT_FACTORS) + " |",
         complaint_rows,
     ),
     ("catalogue.md", "| which | share | silent | hums and trips | why |", stopped_rows),
