@@ -105,7 +105,7 @@ def diagnose(
     Examples
     --------
     >>> from coldwright import diagnose, job_from_text
-    >>> text = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\ncharge = "105 g"\n'
+    >>> text = '[plate]\\nkind = "top_mount"\\nrefrigerant = "R134a"\\ncharge = "105 g"\\n'
     >>> found = diagnose(job_from_text(text, "hall.toml"), members=300, refine=False)
     >>> found.open_circuit_advised
     False

@@ -150,6 +150,11 @@ def figures_inside(found: Inside, title: str, words: str) -> dict[str, str]:
         Of the job.
     words : str
         The fault's name, as the client says it.
+
+    Returns
+    -------
+    dict
+        SVG by file name.
     """
     if not found.flows:
         return {}

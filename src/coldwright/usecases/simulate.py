@@ -69,6 +69,11 @@ def simulate(
     choice : ModelChoice or None
         Other objects than the circuit's own file names.
 
+    Returns
+    -------
+    Simulation
+        States, energies, and what lies outside a range.
+
     Raises
     ------
     BadInput
@@ -203,6 +208,11 @@ def figures_of(
     faults
         As in `simulate`.
 
+    Returns
+    -------
+    dict
+        SVG by file name.
+
     Raises
     ------
     OutOfRange
@@ -307,7 +317,18 @@ def _charge(job: Job, charge_kg: float | None) -> float:
 
 
 def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
-    """What is imposed, and whether the thermostat is in charge."""
+    """What is imposed, and whether the thermostat is in charge.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    tuple
+        Temperatures [K] and supply [V]; whether the cabinet is settled.
+    """
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
     if room is None:
@@ -324,7 +345,22 @@ def faulty(
     surroundings: Surroundings,
     faults: Sequence[tuple[str, float]],
 ) -> tuple[Circuit, Surroundings]:
-    """Circuit and surroundings with the faults applied in their order."""
+    """Circuit and surroundings with the faults applied in their order.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit as built.
+    surroundings : Surroundings
+        What is imposed.
+    faults : sequence
+        Identifier and severity. [unit of the fault]
+
+    Returns
+    -------
+    tuple
+        Both, changed.
+    """
     if not faults:
         return circuit, surroundings
     med = medium_of(circuit)
