@@ -72,8 +72,12 @@ def inside(
         Simulated appliances. [-]
     refine : bool
         As in `diagnose`.
-    shop, this_year, proven
+    shop : Shop
         As in `diagnose`: the same odds are drawn that it tells.
+    this_year : int
+        As in `diagnose`. [a]
+    proven : Proven, optional
+        As in `diagnose`.
     progress : callable, optional
         Told a line when something takes more than a second.
 

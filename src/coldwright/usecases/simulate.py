@@ -60,7 +60,7 @@ def simulate(
     job : Job
         A job whose [circuit] gives every key of the geometry, with refrigerant and charge.
     faults : sequence of (str, float)
-        Faults in the order they are applied, severities in SI; NaN where a fault has none.
+        Faults in the order they are applied, severities in SI; NaN where a fault has none. [SI]
     charge_kg : float or None
         Instead of the plate's. [kg]
     without : str or None
@@ -172,8 +172,10 @@ def altered_circuit(
 
     Parameters
     ----------
-    job, faults
+    job : Job
         As in `simulate`.
+    faults : sequence
+        As in `simulate`. [unit of the fault]
     result : Simulation
         What came of them.
 
@@ -205,8 +207,8 @@ def figures_of(
         What was simulated.
     result : Simulation
         What came of it.
-    faults
-        As in `simulate`.
+    faults : sequence
+        As in `simulate`. [unit of the fault]
 
     Returns
     -------
