@@ -98,7 +98,18 @@ def evidence_of(job: Job, subject: Subject, tools: Mapping[str, Instrument]) -> 
 
 
 def stated_sd_of(readings: Sequence[Reading]) -> np.ndarray:
-    """Stated standard deviations, NaN where the instrument's own or the log's counts. [SI]"""
+    """Stated standard deviations, NaN where the instrument's own or the log's counts. [SI]
+
+    Parameters
+    ----------
+    readings : sequence of Reading
+        Readings of the visit.
+
+    Returns
+    -------
+    ndarray
+        Shape (r,). [SI]
+    """
     return np.array(
         [np.nan if r.sd is None or r.log is not None else r.sd for r in readings], dtype=float
     )
@@ -117,6 +128,11 @@ def instruments_of(
         Reading identifier to instrument.
     running_s : float
         Time since the start that the lag of all readings counts from. [s]
+
+    Returns
+    -------
+    tuple of Instrument
+        One per reading, in their order.
     """
     return tuple(
         tools[r.key] if r.log is None else _averaged(tools[r.key], r, running_s) for r in readings

@@ -44,6 +44,11 @@ def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
         What of it counts.
     subject : Subject
         As it was read.
+
+    Returns
+    -------
+    list of str
+        Sentences.
     """
     notes = _restore_mains(job) + _questions_back(evidence)
     for r in job.readings:
@@ -81,7 +86,18 @@ def visit_notes(job: Job, evidence: Evidence, subject: Subject) -> list[str]:
 
 
 def log_notes(job: Job) -> tuple[str, ...]:
-    """What of the odds comes from a log."""
+    """What of the odds comes from a log.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    tuple of str
+        Sentences; empty where there is no log.
+    """
     course = job.course
     if course is None:
         return ()

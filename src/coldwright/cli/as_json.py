@@ -11,7 +11,23 @@ from typing import Any
 
 
 def plain(value: Any) -> Any:
-    """Dataclasses as dicts, tuples as lists, numbers that are none (or infinite) as null."""
+    """Dataclasses as dicts, tuples as lists, numbers that are none (or infinite) as null.
+
+    Parameters
+    ----------
+    value : Any
+        A record, container or number.
+
+    Returns
+    -------
+    Any
+        What JSON can hold.
+
+    Examples
+    --------
+    >>> plain((1.0, float("nan")))
+    [1.0, None]
+    """
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         hypotheses = getattr(value, "JOINED", {})
         out = {}
@@ -50,5 +66,16 @@ def joined(names: Sequence[str]) -> str:
 
 
 def dumped(value: Any) -> str:
-    """The text of a record or of a dict of records."""
+    """The text of a record or of a dict of records.
+
+    Parameters
+    ----------
+    value : Any
+        A record, or a dict of records.
+
+    Returns
+    -------
+    str
+        JSON text.
+    """
     return json.dumps(plain(value), indent=2, ensure_ascii=False, allow_nan=False)

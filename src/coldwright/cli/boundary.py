@@ -34,6 +34,11 @@ def run(app: typer.Typer, arguments: Sequence[str] | None = None) -> int:
         The commands.
     arguments : sequence of str, optional
         Without the program's name; those of the process where not given.
+
+    Returns
+    -------
+    int
+        Exit status: 0, 1, 2, 70 or 130. [-]
     """
     for stream in (sys.stdout, sys.stderr):
         # A terminal that cannot show a character shows a question mark.

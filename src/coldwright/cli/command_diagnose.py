@@ -120,7 +120,18 @@ def read_all(jobs: list[str], log: Path | None) -> tuple[list[Job], BadInput | N
 
 
 def shop_option(named: Path | None) -> dict[str, Any]:
-    """The shop's rates and prices where a file is named or set; none otherwise."""
+    """The shop's rates and prices where a file is named or set; none otherwise.
+
+    Parameters
+    ----------
+    named : Path or None
+        File named on the command line, if any.
+
+    Returns
+    -------
+    dict
+        Arguments for the use case; empty where there is no shop.
+    """
     file = named if named is not None else settings().shop_file
     if file is None:
         return {}
@@ -138,6 +149,11 @@ def diagnosed(job: Job, options: dict[str, Any]) -> Diagnosis:
         What is known.
     options : dict
         `system`, and `seed`, `members` and `shop` where they were given.
+
+    Returns
+    -------
+    Diagnosis
+        The diagnosis.
     """
     with Progress(STARTING) as say:
         return diagnose_use_case()(job, progress=say, **options)
@@ -169,5 +185,15 @@ def draw_inside(job: Job, options: dict[str, Any], folder: str) -> None:
 
 
 def show(job: Job, result: Diagnosis, system: str) -> None:
-    """Print one diagnosis for reading, in 'si' or 'us' units."""
+    """Print one diagnosis for reading, in 'si' or 'us' units.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    result : Diagnosis
+        What came of it.
+    system : str
+        Units, 'si' or 'us'.
+    """
     print("\n".join(diagnosis_lines(job, result, system)), flush=True)

@@ -48,7 +48,18 @@ def outcomes(
 
 
 def outcomes_lines(report: OutcomesReport) -> list[str]:
-    """The report for reading."""
+    """The report for reading.
+
+    Parameters
+    ----------
+    report : OutcomesReport
+        The report.
+
+    Returns
+    -------
+    list of str
+        Lines.
+    """
     lines = ["PROVEN JOBS", *wrapped(", ".join(report.places))]
     lines += wrapped(
         f"{report.proven} count, {len(report.uncounted)} do not, {report.without_outcome} have no"

@@ -89,6 +89,11 @@ def repair_lines(report: RepairReport, system: System, *, full: bool) -> list[st
         Units.
     full : bool
         With joints, parts and steps of the sheet.
+
+    Returns
+    -------
+    list of str
+        Lines.
     """
     from coldwright.words.comparison import comparison
     from coldwright.words.sheet import sheet

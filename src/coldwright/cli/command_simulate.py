@@ -126,7 +126,23 @@ def _swept(values: Sequence[float], cases: Sequence[Case], say: Progress) -> lis
 
 
 def fault_of(text: str) -> tuple[str, float]:
-    """Fault and severity in SI; NaN for a fault that has none."""
+    """Fault and severity in SI; NaN for a fault that has none.
+
+    Parameters
+    ----------
+    text : str
+        As written: NAME or NAME=VALUE.
+
+    Returns
+    -------
+    tuple
+        Fault and severity, in the fault's SI unit.
+
+    Raises
+    ------
+    BadInput
+        If the fault or its severity is none that is known.
+    """
     from coldwright.faults.registry import EFFECTS
 
     units = {name: effect.unit for name, effect in EFFECTS.items()}

@@ -18,7 +18,18 @@ from coldwright.readings.keys import READINGS
 
 
 def diagnoses_json(results: Sequence[Diagnosis]) -> dict[str, Any]:
-    """All results of one run under the model and the seed they share."""
+    """All results of one run under the model and the seed they share.
+
+    Parameters
+    ----------
+    results : sequence of Diagnosis
+        One for each job, at least one.
+
+    Returns
+    -------
+    dict
+        What JSON can hold.
+    """
     return {
         "model": results[0].model,
         "seed": results[0].seed,

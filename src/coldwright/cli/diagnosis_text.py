@@ -31,6 +31,11 @@ def diagnosis_lines(job: Job, result: Diagnosis, system: str = "si") -> list[str
         What came of it; its sentences are in the units it was asked for.
     system : str
         The same units, for what the log shows.
+
+    Returns
+    -------
+    list of str
+        Lines.
     """
     lines = wrapped(job.title or job.source)
     if job.title:

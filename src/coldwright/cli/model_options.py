@@ -20,6 +20,22 @@ def chosen_models(
 ) -> ModelChoice | None:
     """The objects that the options name; None where there are none.
 
+    Parameters
+    ----------
+    compressor : str or None
+        Name of the compressor model.
+    capillary : str or None
+        Name of the capillary model.
+    flashing : str or None
+        Name of the flashing model.
+    void : str or None
+        Name of the void-fraction model.
+
+    Returns
+    -------
+    ModelChoice or None
+        The choice, or None.
+
     Raises
     ------
     BadInput

@@ -16,6 +16,20 @@ _BARE_NUMBER = re.compile(r"\s*[-+−]?\d+(?:[.,]\d+)?(?:e[-+]?\d+)?\s*", re.IGN
 def quantity(option: str, text: str, dimension: Dimension) -> float:
     """SI value of an option.
 
+    Parameters
+    ----------
+    option : str
+        Name of the option.
+    text : str
+        As written.
+    dimension : Dimension
+        What kind of quantity.
+
+    Returns
+    -------
+    float
+        Value. [SI]
+
     Raises
     ------
     BadInput
@@ -37,6 +51,11 @@ def outside(
         What was written for each option, and its dimension.
     system : System
         Units for what is accepted.
+
+    Returns
+    -------
+    BadInput
+        An error for the user, not raised here.
     """
     option = "--" + error.quantity.replace(" ", "-")
     read, dimension = options[option]
@@ -46,6 +65,20 @@ def outside(
 
 def choice(option: str, text: str, accepted: Iterable[str]) -> str:
     """The accepted word that was written, case and a hyphen or space apart.
+
+    Parameters
+    ----------
+    option : str
+        Name of the option.
+    text : str
+        As written.
+    accepted : iterable of str
+        Words that may be written.
+
+    Returns
+    -------
+    str
+        One of `accepted`.
 
     Raises
     ------
@@ -66,12 +99,37 @@ def choice(option: str, text: str, accepted: Iterable[str]) -> str:
 
 
 def system(text: str) -> System:
-    """The system of units that --units names."""
+    """The system of units that --units names.
+
+    Parameters
+    ----------
+    text : str
+        As written.
+
+    Returns
+    -------
+    System
+        The system.
+    """
     return System(choice("--units", text, [member.value for member in System]))
 
 
 def pair(option: str, text: str, example: str) -> tuple[str, str]:
     """NAME=VALUE taken apart.
+
+    Parameters
+    ----------
+    option : str
+        Name of the option.
+    text : str
+        As written.
+    example : str
+        How it may be written.
+
+    Returns
+    -------
+    tuple
+        Name and value.
 
     Raises
     ------
@@ -86,6 +144,20 @@ def pair(option: str, text: str, example: str) -> tuple[str, str]:
 
 def span(option: str, text: str, example: str) -> tuple[str, str]:
     """A..B taken apart; a unit written only once, behind B, holds for both.
+
+    Parameters
+    ----------
+    option : str
+        Name of the option.
+    text : str
+        As written.
+    example : str
+        How it may be written.
+
+    Returns
+    -------
+    tuple
+        First and last.
 
     Raises
     ------
@@ -114,6 +186,11 @@ def whole(option: str, text: str, low: int, high: int) -> int:
         Least value accepted. [-]
     high : int
         Greatest value accepted. [-]
+
+    Returns
+    -------
+    int
+        The number. [-]
 
     Raises
     ------

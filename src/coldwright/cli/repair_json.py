@@ -12,7 +12,18 @@ from coldwright.worth.report import Considered, Parts, RepairReport
 
 
 def reports_json(results: Sequence[RepairReport]) -> dict[str, Any]:
-    """All results of one run under the model and the seed they share."""
+    """All results of one run under the model and the seed they share.
+
+    Parameters
+    ----------
+    results : sequence of RepairReport
+        One for each job, at least one.
+
+    Returns
+    -------
+    dict
+        What JSON can hold.
+    """
     return {
         "model": results[0].model,
         "seed": results[0].seed,
@@ -87,7 +98,18 @@ def _simulated(s: Simulated) -> dict[str, Any]:
 
 
 def joint_json(plan: JointPlan) -> dict[str, Any]:
-    """One joint with its offers and what is barred."""
+    """One joint with its offers and what is barred.
+
+    Parameters
+    ----------
+    plan : JointPlan
+        Joint with its offers.
+
+    Returns
+    -------
+    dict
+        What JSON can hold, lengths in m.
+    """
     j = plan.joint
     return {
         "place": j.place,

@@ -29,6 +29,11 @@ def report_lines(sections: Iterable[Section]) -> list[str]:
     ----------
     sections : iterable of Section
         What is told.
+
+    Returns
+    -------
+    list of str
+        Lines.
     """
     lines: list[str] = []
     for one in sections:

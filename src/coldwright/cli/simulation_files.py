@@ -19,7 +19,24 @@ if TYPE_CHECKING:
 
 
 def write_one(case: Case, result: Simulation, table: str | None, folder: str | None) -> None:
-    """Table of one row and both drawings of one circuit, where asked for."""
+    """Table of one row and both drawings of one circuit, where asked for.
+
+    Parameters
+    ----------
+    case : Case
+        The circuit that was simulated.
+    result : Simulation
+        What came of it.
+    table : str or None
+        Path of the table, if asked for.
+    folder : str or None
+        Folder of the drawings, if asked for.
+
+    Raises
+    ------
+    BadInput
+        If nothing flows, so that there is nothing to draw, or a file cannot be written.
+    """
     if table is not None:
         charge = case.charge_kg if case.charge_kg is not None else case.job.plate.charge_kg
         value = float("nan") if charge is None else charge
@@ -48,7 +65,23 @@ def write_sweep(
     folder: str | None,
     system: System,
 ) -> None:
-    """Table of all points and the drawing of a sweep, where asked for."""
+    """Table of all points and the drawing of a sweep, where asked for.
+
+    Parameters
+    ----------
+    case : Case
+        The circuit before it is varied.
+    sweep : Sweep
+        What is varied.
+    points : sequence of Point
+        Results along it.
+    table : str or None
+        Path of the table, if asked for.
+    folder : str or None
+        Folder of the drawings, if asked for.
+    system : System
+        Units to show.
+    """
     states = [None if p.result is None else p.result.running for p in points]
     if table is not None:
         from coldwright.usecases.simulate import rows_of
@@ -69,7 +102,22 @@ def _write_table(path: str, rows: list[list[str]]) -> None:
 
 
 def write_file(path: Path, text: str, option: str) -> None:
-    """Write a text where an option names a place; says so on standard error."""
+    """Write a text where an option names a place; says so on standard error.
+
+    Parameters
+    ----------
+    path : Path
+        Where.
+    text : str
+        What.
+    option : str
+        Option that named the place.
+
+    Raises
+    ------
+    BadInput
+        If it cannot be written.
+    """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")

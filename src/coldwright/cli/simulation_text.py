@@ -98,7 +98,22 @@ _FIRST, _COLUMN = 11, 8  # characters
 
 
 def simulation_lines(case: Case, result: Simulation, system: System) -> list[str]:
-    """Running and standing state in groups."""
+    """Running and standing state in groups.
+
+    Parameters
+    ----------
+    case : Case
+        The circuit that was simulated.
+    result : Simulation
+        What came of it.
+    system : System
+        Units to show.
+
+    Returns
+    -------
+    list of str
+        Lines.
+    """
     lines = _title(case, system)
     for title, group in _RUNNING:
         told = [name for name in group.split() if not _absent(result.running, name)]
@@ -123,7 +138,24 @@ def simulation_lines(case: Case, result: Simulation, system: System) -> list[str
 
 
 def sweep_lines(case: Case, sweep: Sweep, points: Sequence[Point], system: System) -> list[str]:
-    """Main results against the value that is varied."""
+    """Main results against the value that is varied.
+
+    Parameters
+    ----------
+    case : Case
+        The circuit before it is varied.
+    sweep : Sweep
+        What is varied.
+    points : sequence of Point
+        Results along it.
+    system : System
+        Units to show.
+
+    Returns
+    -------
+    list of str
+        Lines.
+    """
     shown = [_cell(value, sweep.dimension, system) for value in sweep.values]
     head = sweep.key.rpartition(".")[2][:_FIRST].ljust(_FIRST)
     head += "".join(title.rjust(_COLUMN) for title, _ in _COLUMNS)
@@ -249,7 +281,20 @@ def _flags(result: Simulation) -> list[str]:
 
 
 def outside_words(result: Simulation, system: System) -> list[str]:
-    """Each quantity beyond a correlation's stated range, with the range."""
+    """Each quantity beyond a correlation's stated range, with the range.
+
+    Parameters
+    ----------
+    result : Simulation
+        What came of it.
+    system : System
+        Units to show.
+
+    Returns
+    -------
+    list of str
+        One line for each.
+    """
     told = []
     for one in result.outside:
         if not one.unit:

@@ -60,6 +60,11 @@ def cases_of(case: Case, text: str, points: int) -> tuple[Sweep, tuple[Case, ...
     points : int
         How many values, both ends counted. [-]
 
+    Returns
+    -------
+    tuple
+        The sweep, values in SI, and its cases.
+
     Raises
     ------
     BadInput

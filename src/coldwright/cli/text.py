@@ -32,6 +32,16 @@ def wrapped(text: str, *, first: str = "", rest: str | None = None) -> list[str]
         Before the first line, such as a number or a dash.
     rest : str, optional
         Before every other line; blanks as long as `first` where not given.
+
+    Returns
+    -------
+    list of str
+        Lines of at most `WIDTH` characters.
+
+    Examples
+    --------
+    >>> wrapped("too warm", first="- ")
+    ['- too warm']
     """
     later = " " * len(first) if rest is None else rest
     glued = _UNIT_AHEAD.sub(_NBSP, text)
@@ -40,12 +50,43 @@ def wrapped(text: str, *, first: str = "", rest: str | None = None) -> list[str]
 
 
 def items(lines: Iterable[str], mark: str = "- ") -> list[str]:
-    """Each text as an item with a mark in front."""
+    """Each text as an item with a mark in front.
+
+    Parameters
+    ----------
+    lines : iterable of str
+        Texts, one per item.
+    mark : str
+        Before each item.
+
+    Returns
+    -------
+    list of str
+        Lines.
+
+    Examples
+    --------
+    >>> items(["too warm", "loud"])
+    ['- too warm', '- loud']
+    """
     return [line for text in lines for line in wrapped(text, first=mark)]
 
 
 def table(rows: Iterable[tuple[str, str]], indent: str = "") -> list[str]:
-    """Label and value side by side; a value too long goes on below itself."""
+    """Label and value side by side; a value too long goes on below itself.
+
+    Parameters
+    ----------
+    rows : Iterable[tuple[str, str]]
+        Label and value.
+    indent : str
+        Before each line.
+
+    Returns
+    -------
+    list of str
+        Lines.
+    """
     pairs = list(rows)
     column = max((len(label) for label, _ in pairs), default=0) + 2
     return [
@@ -62,6 +103,16 @@ def percent(probability: float) -> str:
     ----------
     probability : float
         Between 0 and 1. [-]
+
+    Returns
+    -------
+    str
+        Such as '45 %'.
+
+    Examples
+    --------
+    >>> percent(0.452)
+    '45 %'
     """
     return wording.percent(probability).replace(_NBSP, " ")
 
@@ -73,6 +124,11 @@ def bar(probability: float) -> str:
     ----------
     probability : float
         Between 0 and 1. [-]
+
+    Returns
+    -------
+    str
+        Characters.
     """
     encoding = getattr(sys.stdout, "encoding", None) or "ascii"
     try:

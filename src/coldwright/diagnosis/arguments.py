@@ -39,7 +39,18 @@ class Weighed:
 
 
 def left_out(posterior: Posterior) -> dict[str, Posterior]:
-    """The posterior without each reading, sign or electrical part in turn; nothing is simulated."""
+    """The posterior without each reading, sign or electrical part in turn; nothing is simulated.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Members weighed by the evidence.
+
+    Returns
+    -------
+    dict
+        Posterior by the key of what was left out.
+    """
     evidence = posterior.evidence
     keys = [*evidence.keys, *(sign for sign, _ in evidence.signs), *evidence.findings.keys]
     keys += [item.keys[0] for item in evidence.electrical.own]
@@ -67,6 +78,11 @@ def arguments_of(
         Whose sentences serve for electrical parts.
     system : str
         Units of the sentences, 'si' or 'us'.
+
+    Returns
+    -------
+    tuple of Argument
+        One for each fault in question, the leading one first.
     """
     weighed = [Weighed(key, other, _bits(posterior, other)) for key, other in without.items()]
     leading = sorted(posterior.odds, key=lambda f: -posterior.odds[f])[:MOST]

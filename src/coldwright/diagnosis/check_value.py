@@ -91,6 +91,11 @@ def valued(seen: Outlook, stakes: Stakes, electrical: ElectricalEvidence = NONE_
         What hangs on the choice.
     electrical : ElectricalEvidence
         What the parts not yet read would show, were the compressor not to run.
+
+    Returns
+    -------
+    Valued
+        The decision as it stands and the value of each check. [currency]
     """
     costs = stakes.costs(seen.faults)  # (alternatives, faults)
     one_of = np.eye(len(seen.faults))[seen.fault_code]  # (members, faults)
@@ -179,6 +184,11 @@ def sample_value(after: np.ndarray, mass: np.ndarray | None = None) -> float:
         [currency]
     mass : ndarray, optional
         How likely each outcome is, shape (outcomes,); all alike if not given. [-]
+
+    Returns
+    -------
+    float
+        What the check saves on average, at least 0. [currency]
 
     References
     ----------

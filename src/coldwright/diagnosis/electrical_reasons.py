@@ -39,6 +39,11 @@ def electrical_reasons(
         Leading faults, the first two are weighed against each other.
     says_little : float
         Bits below which a reading speaks for nobody. [bit]
+
+    Returns
+    -------
+    list of Reason
+        Reasons, weights in bits.
     """
     electrical = posterior.evidence.electrical
     running = 1.0 - posterior.odds.get(STANDING_STILL, 0.0)

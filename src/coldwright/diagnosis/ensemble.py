@@ -112,7 +112,18 @@ class Ensemble:
 
 
 def share_of(fault: Hypothesis) -> float:
-    """Members of a fault against those of a common one; more are drawn near the evidence. [-]"""
+    """Members of a fault against those of a common one; more are drawn near the evidence. [-]
+
+    Parameters
+    ----------
+    fault : Hypothesis
+        One fault or two at once.
+
+    Returns
+    -------
+    float
+        1 for a common fault, `RARE` for a rare one. [-]
+    """
     return RARE if fault.rare else 1.0
 
 
@@ -176,7 +187,24 @@ def build(
 def log_weights(
     block: Block, population: Population, evidence: Evidence, volts: float
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Log likelihood of the evidence and squared distance of the readings, per member."""
+    """Log likelihood of the evidence and squared distance of the readings, per member.
+
+    Parameters
+    ----------
+    block : Block
+        Members of one hypothesis as the ensemble holds them.
+    population : Population
+        Members of one hypothesis.
+    evidence : Evidence
+        What was read, seen and told.
+    volts : float
+        Supply voltage. [V]
+
+    Returns
+    -------
+    tuple
+        Log likelihood [-] and squared distance [-], shape (n,) each; -inf where no state was found.
+    """
     truth = truth_of(block, population, evidence, volts)
     air, start = surroundings_of(population, evidence.instruments, evidence.keys, truth)
     log_l, distance = log_likelihood(evidence.setting(), evidence.values, truth, air, start)
@@ -191,7 +219,24 @@ def log_weights(
 
 
 def truth_of(block: Block, population: Population, evidence: Evidence, volts: float) -> np.ndarray:
-    """True values of the evidence's readings for each member, shape (n, r). [SI]"""
+    """True values of the evidence's readings for each member, shape (n, r). [SI]
+
+    Parameters
+    ----------
+    block : Block
+        Members of one hypothesis as the ensemble holds them.
+    population : Population
+        Members of one hypothesis.
+    evidence : Evidence
+        What was read, seen and told.
+    volts : float
+        Supply voltage. [V]
+
+    Returns
+    -------
+    ndarray
+        Shape (n, r), readings in the order of the evidence. [SI]
+    """
     truth = np.empty((population.states.shape[0], len(evidence.keys)))
     for j, key in enumerate(evidence.keys):
         truth[:, j] = block.column(population, key, volts)
@@ -204,7 +249,24 @@ def surroundings_of(
     keys: Sequence[str],
     truth: np.ndarray,
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Air round each spot and where each reading starts from, shapes as `truth`."""
+    """Air round each spot and where each reading starts from, shapes as `truth`.
+
+    Parameters
+    ----------
+    population : Population
+        Members of one hypothesis.
+    instruments : sequence of Instrument
+        One per reading.
+    keys : sequence of str
+        Reading identifiers, one per instrument.
+    truth : ndarray
+        True values, shape (n, r). [SI]
+
+    Returns
+    -------
+    tuple
+        Air and start, shape (n, r) each. [SI]
+    """
     air, start = truth.copy(), truth.copy()
     for j, (key, instrument) in enumerate(zip(keys, instruments, strict=True)):
         if instrument.air == "room":

@@ -25,6 +25,16 @@ def grams_of_air(amount: float) -> float:
     ----------
     amount : float
         Amount. [mol]
+
+    Returns
+    -------
+    float
+        Mass. [g]
+
+    Examples
+    --------
+    >>> round(grams_of_air(0.05), 2)
+    1.45
     """
     return _AIR_G_MOL * amount
 

@@ -44,6 +44,11 @@ def setup(chosen: Sequence[Instrument], stated_sd: np.ndarray, running_s: float)
         Stated standard deviations, NaN where none, shape (r,). [SI]
     running_s : float
         Time since the start, infinite for steady. [s]
+
+    Returns
+    -------
+    Setup
+        What the kernel takes: one row per instrument.
     """
     share = unsettled_share(chosen, running_s) if np.isfinite(running_s) else np.zeros(len(chosen))
     rows = []
@@ -209,6 +214,11 @@ def moments(
         Errors of the readings.
     truth, air, start : ndarray
         As in `log_likelihood`. [SI]
+
+    Returns
+    -------
+    tuple
+        Mean (n, r) and covariance (n, r, r). [SI, SI squared]
     """
     n, r = truth.shape
     mean, cov = np.empty((n, r)), np.empty((n, r, r))

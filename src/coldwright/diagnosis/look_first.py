@@ -49,6 +49,11 @@ def look_first(job: Job, odds: Mapping[Together, float] | None) -> tuple[LookFir
         Signs entered are left out.
     odds : Mapping or None
         Present odds of each hypothesis; None before any. [-]
+
+    Returns
+    -------
+    tuple of LookFirst
+        Information in bits, time in minutes; empty where all was looked at.
     """
     known = odds is not None
     if odds is None:

@@ -81,6 +81,11 @@ def stratum(posterior: Posterior, rng: np.random.Generator) -> Stratum:
         Present odds.
     rng : Generator
         Source of randomness.
+
+    Returns
+    -------
+    Stratum
+        Members with the fault each stands for and its share. [-]
     """
     drawn: list[tuple[Group, np.ndarray]] = []
     labels: list[Together] = []
@@ -108,6 +113,11 @@ def mind_changes(found: Sequence[MindChange]) -> tuple[MindChange, ...]:
     ----------
     found : sequence of MindChange
         From `overturns`.
+
+    Returns
+    -------
+    tuple of MindChange
+        Chances [-], the likeliest first.
     """
     by_rival = {m.rival: m for m in sorted(found, key=lambda m: m.chance)}
     return tuple(sorted(by_rival.values(), key=lambda m: -m.chance)[:SHOWN])
@@ -137,6 +147,11 @@ def overturns(
         Keys of `catalogue.checks.TOOLS` at hand; None for all.
     system : str
         Units of the sentences, 'si' or 'us'.
+
+    Returns
+    -------
+    tuple of MindChange
+        Chances [-], the likeliest first; empty where nothing may overturn it.
     """
     members = stratum(posterior, rng)
     if len(members.names) < 2 or not members.rivals:

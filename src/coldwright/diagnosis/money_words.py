@@ -17,6 +17,11 @@ def value_words(check: NextCheck, decision: Decision | None) -> str:
         With its value.
     decision : Decision or None
         The choice as it stands.
+
+    Returns
+    -------
+    str
+        One sentence or two.
     """
     bits = check.information_bits
     much = next(word for least, word in _TELLS if bits >= least)
@@ -49,6 +54,11 @@ def decision_words(decision: Decision | None) -> str:
     ----------
     decision : Decision or None
         The choice.
+
+    Returns
+    -------
+    str
+        A sentence or two; empty where there is no decision.
     """
     if decision is None:
         return ""

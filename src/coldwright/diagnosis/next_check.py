@@ -30,7 +30,22 @@ STRONG_BITS = 0.10  # a closed check worth making before anything is opened, our
 
 
 def sample(posterior: Posterior, rng: np.random.Generator, count: int = DRAWN):  # type: ignore[no-untyped-def]
-    """Equally likely members: list of (group, indices)."""
+    """Equally likely members: list of (group, indices).
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Members weighed by the evidence.
+    rng : numpy.random.Generator
+        Source of the draws.
+    count : int
+        Members drawn in all. [-]
+
+    Returns
+    -------
+    list
+        Group and indices of its drawn members, shape (k,) each.
+    """
     logs = np.array([g.log_evidence for g in posterior.groups])
     share = np.exp(logs - np.max(logs))
     share /= share.sum()
@@ -43,12 +58,34 @@ def sample(posterior: Posterior, rng: np.random.Generator, count: int = DRAWN): 
 
 
 def label_of(faults: Together) -> Together:
-    """A hypothesis as it is asked for: a restriction of drier or capillary is one."""
+    """A hypothesis as it is asked for: a restriction of drier or capillary is one.
+
+    Parameters
+    ----------
+    faults : Together
+        One fault or two at once.
+
+    Returns
+    -------
+    Together
+        The names asked for, each fault's label.
+    """
     return tuple(FAULTS[fault].label for fault in faults)
 
 
 def coded(names: Sequence[Together]) -> tuple[tuple[Together, ...], np.ndarray]:
-    """Each name once, sorted, and for every entry which of them it is."""
+    """Each name once, sorted, and for every entry which of them it is.
+
+    Parameters
+    ----------
+    names : sequence of Together
+        One hypothesis per entry.
+
+    Returns
+    -------
+    tuple
+        Names without repeats, and the index of each entry in them, shape (n,).
+    """
     once = tuple(sorted(set(names)))
     place = {name: k for k, name in enumerate(once)}
     return once, np.array([place[name] for name in names], dtype=int)
@@ -93,6 +130,11 @@ def outlook(
         Instrument per reading.
     rng : Generator
         Source of randomness.
+
+    Returns
+    -------
+    Outlook
+        Drawn members with what each open check would show of them.
     """
     drawn = sample(posterior, rng)
     own = [g.population.faults for g, i in drawn for _ in i]
@@ -138,6 +180,11 @@ def plan(seen: Outlook, tools: frozenset[str] | None = None, steps: int = 3) -> 
     steps : int
         How many checks to plan. [-]
 
+    Returns
+    -------
+    list of Step
+        At most `steps` steps; information in bits.
+
     References
     ----------
     .. [1] Lindley (1956), Ann. Math. Stat. 27, 986; greedy choice, Krause & Guestrin (2005).
@@ -168,7 +215,20 @@ class Step:
 
 
 def at_hand(check: str, tools: frozenset[str] | None) -> bool:
-    """Whether a check needs nothing beyond the tools at hand."""
+    """Whether a check needs nothing beyond the tools at hand.
+
+    Parameters
+    ----------
+    check : str
+        Identifier of the check.
+    tools : frozenset of str or None
+        Tools at hand; None for all.
+
+    Returns
+    -------
+    bool
+        True where the tools suffice or none are named.
+    """
     return tools is None or set(CHECKS[check].needs) <= tools
 
 
@@ -251,6 +311,11 @@ def ranked(
         None where no prices are known.
     before : frozenset of str
         Checks that come before all others.
+
+    Returns
+    -------
+    list of str
+        Identifiers of checks, at most `most`.
     """
     worth = {k: b for k, b in bits.items() if b > LEAST_BITS and at_hand(k, tools)}
     closed = [k for k in worth if not CHECKS[k].opens_circuit]

@@ -61,7 +61,22 @@ class Population:
 
 
 def members_for(med: Medium, subject: Subject, z: np.ndarray) -> Members:
-    """Healthy members sized from scores (the costly half that all faults share)."""
+    """Healthy members sized from scores (the costly half that all faults share).
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant and its tables.
+    subject : Subject
+        The appliance as the job describes it.
+    z : ndarray
+        Standard normal scores, shape (n, d). [-]
+
+    Returns
+    -------
+    Members
+        Sized healthy appliances, one per row of scores.
+    """
     return size_members(med, subject.known, z)
 
 
@@ -89,9 +104,14 @@ def simulate(
     members : Members
         The same members sized.
     progress : callable, optional
-        Told (done, count).
+        Told (done, count). [-]
     refrigerant : str
         Name of what `med` is; where it is not told no member holds a wrong one.
+
+    Returns
+    -------
+    Population
+        Members with their states; one without a state is marked not solved.
     """
     n = z.shape[0]
     room = np.full(n, subject.room_k)
@@ -203,7 +223,18 @@ def _mistaken(
 
 
 def liquid_density(med: Medium) -> float:
-    """Of the saturated liquid at 25 degC. [kg/m3]"""
+    """Of the saturated liquid at 25 degC. [kg/m3]
+
+    Parameters
+    ----------
+    med : Medium
+        Refrigerant and its tables.
+
+    Returns
+    -------
+    float
+        Density. [kg/m3]
+    """
     pressure = saturation_pressure(med.tables, DESIGN_ROOM_K)
     return 1.0 / float(saturation_all(med.tables, pressure).v_l)
 

@@ -111,7 +111,13 @@ def _log_sum(log_w: np.ndarray) -> float:
 
 
 def weigh(ensemble: Ensemble, evidence: Evidence) -> Posterior:
-    """Weigh the whole ensemble by the evidence (milliseconds; nothing is simulated)."""
+    """Weigh the whole ensemble by the evidence (milliseconds; nothing is simulated).
+
+    Returns
+    -------
+    Posterior
+        Groups with weights and the odds of each hypothesis. [-]
+    """
     groups = [
         _weighed(ensemble.subject, block, population, evidence)
         for block in ensemble.blocks
@@ -196,7 +202,13 @@ def chance(posterior: Posterior, group: Group, sign: str) -> np.ndarray:
 
 
 def odds_of(groups: list[Group] | tuple[Group, ...]) -> dict[Together, float]:
-    """Odds of each hypothesis from its groups' evidence."""
+    """Odds of each hypothesis from its groups' evidence.
+
+    Returns
+    -------
+    dict
+        Probability of each hypothesis; they sum to one. [-]
+    """
     logs: dict[Together, list[float]] = {}
     for g in groups:
         logs.setdefault(g.population.faults, []).append(g.log_evidence)
@@ -231,6 +243,11 @@ def sharpen(
         Effective members below which a fault's members are too few. [-]
     progress : callable, optional
         Told a line per fault.
+
+    Returns
+    -------
+    Posterior
+        The posterior with more members; marked stopped where the time was up.
     """
     subject, evidence = posterior.ensemble.subject, posterior.evidence
     if not evidence.keys or posterior.stopped:
@@ -318,6 +335,11 @@ def which_odds(posterior: Posterior, faults: Together) -> dict[str, float]:
         From `weigh` or `sharpen`.
     faults : tuple of str
         A hypothesis.
+
+    Returns
+    -------
+    dict
+        Probability by kind, given the fault; empty where there is one way only. [-]
     """
     if len(faults) > 1 or not FAULTS[faults[0]].kinds:
         return {}
@@ -342,6 +364,12 @@ def severity_interval(
 ) -> tuple[float, float, float] | None:
     """10, 50 and 90 % points of a fault's severity; None where it has none.
 
+
+    The evidence counts with a power: at its full word the intervals were too narrow on
+    foreign truth and on our own (docs/accuracy.md). Where only a handful of
+    members carries weight even then, their spread says little: the power is lowered until
+    `FOR_INTERVAL` of them are left, a wider interval.
+
     Parameters
     ----------
     posterior : Posterior
@@ -353,10 +381,10 @@ def severity_interval(
     power : float
         Of the likelihood, above 0 and at most 1. [-]
 
-    The evidence counts with a power: at its full word the intervals were too narrow on
-    foreign truth and on our own (docs/accuracy.md). Where only a handful of
-    members carries weight even then, their spread says little: the power is lowered until
-    `FOR_INTERVAL` of them are left, a wider interval.
+    Returns
+    -------
+    tuple[float, float, float] or None
+        The three points in the fault's own unit, or None.
     """
     groups = [g for g in posterior.of(faults) if _any(g.log_w)]
     if not groups:
@@ -382,7 +410,22 @@ def severity_interval(
 def weighted_quantiles(
     values: np.ndarray, weights: np.ndarray, points: tuple[float, ...]
 ) -> tuple[float, ...]:
-    """Quantiles of a weighted sample, linear between members."""
+    """Quantiles of a weighted sample, linear between members.
+
+    Parameters
+    ----------
+    values : ndarray
+        Sample, shape (n,). [any]
+    weights : ndarray
+        Of the members, shape (n,), positive sum. [-]
+    points : tuple of float
+        Probabilities, 0 to 1. [-]
+
+    Returns
+    -------
+    tuple of float
+        One quantile per point. [as values]
+    """
     order = np.argsort(values)
     v, w = values[order], weights[order]
     c = (np.cumsum(w) - 0.5 * w) / w.sum()
@@ -393,6 +436,11 @@ def surprise(posterior: Posterior) -> float:
     """Posterior mean of the chance of a larger distance of the readings than seen.
 
     The t's squared distance over its dimension follows an F distribution.
+
+    Returns
+    -------
+    float
+        Probability, 0 to 1; near 0 where no hypothesis fits. [-]
     """
     r = len(posterior.evidence.keys)
     if r == 0:

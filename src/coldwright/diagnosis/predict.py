@@ -109,6 +109,11 @@ def says_nothing(settled: bool) -> frozenset[str]:
     ----------
     settled : bool
         Whether the thermostat is in charge.
+
+    Returns
+    -------
+    frozenset of str
+        Keys of those readings.
     """
     return _ON_ITS_WAY if settled else COMPARTMENTS
 
@@ -127,6 +132,11 @@ def sign_chance(sign: str, p: Population) -> np.ndarray:
         A key of `signs.SIGN_MODELS`.
     p : Population
         Members of one fault or pair.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [-]
     """
     return sign_probability(
         sign, p.faults, p.severity, p.states, second=p.second, way=p.way, room_k=p.room_k

@@ -46,6 +46,11 @@ def reasons_of(
         Units of the sentences, 'si' or 'us'.
     without : Mapping, optional
         From `arguments.left_out`, if already worked out.
+
+    Returns
+    -------
+    tuple of Reason
+        Weights in bits; empty where fewer than two faults are in question.
     """
     leading = sorted(posterior.odds, key=lambda f: -posterior.odds[f])[:LEADERS]
     if len(leading) < 2:
@@ -140,7 +145,20 @@ def _range(e: Expectation, dimension: Dimension, system: str) -> str:
 
 
 def leave_one_out_suspect(posterior: Posterior, measure) -> tuple[str, float]:  # type: ignore[no-untyped-def]
-    """The reading whose removal makes the rest fit best, and that fit."""
+    """The reading whose removal makes the rest fit best, and that fit.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Members weighed by the evidence.
+    measure : object
+        Function of a posterior that tells how well it fits. [-]
+
+    Returns
+    -------
+    tuple
+        Key of the reading, and the fit without it. [-]
+    """
     best, best_fit = posterior.evidence.keys[0], -1.0
     for key in posterior.evidence.keys:
         fit = measure(weigh(posterior.ensemble, posterior.evidence.without(key)))

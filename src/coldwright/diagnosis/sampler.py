@@ -62,7 +62,23 @@ class Normal:
 
 
 def effective(log_w: np.ndarray) -> float:
-    """Effective number of members of unnormalised log weights (Kong 1992)."""
+    """Effective number of members of unnormalised log weights (Kong 1992).
+
+    Parameters
+    ----------
+    log_w : ndarray
+        Log weights, shape (n,), up to a constant. [-]
+
+    Returns
+    -------
+    float
+        Between 0 and the number of members. [-]
+
+    Examples
+    --------
+    >>> effective(np.zeros(4))
+    4.0
+    """
     top = np.max(log_w)
     if not np.isfinite(top):
         return 0.0
@@ -87,6 +103,11 @@ def linear_posterior(
         What they showed, shape (r,). [SI]
     noise : ndarray
         Covariance of a reading about `shown`, shape (r, r). [SI]
+
+    Returns
+    -------
+    Normal
+        Mean (d,) and Cholesky factor (d, d) of the scores. [-]
 
     References
     ----------
@@ -152,6 +173,11 @@ def draw_nearer(
         Members drawn in a round. [-]
     enough : float
         Effective members at which no further round is drawn. [-]
+
+    Returns
+    -------
+    Population
+        The start with the members added.
     """
     population, judged = start, judge(start)
     for k in range(MORE_ROUNDS):
@@ -192,6 +218,11 @@ def tempered(
         Members to weigh, the others get none, bool, shape (n,).
     least : float
         Effective members to keep. [-]
+
+    Returns
+    -------
+    ndarray
+        Shape (n,), they sum to one. [-]
     """
     rest = np.where(good, log_l, -np.inf)
     rest = np.where(good, np.maximum(rest - rest.max(), -1e6), -1e9)
@@ -211,7 +242,22 @@ def tempered(
 
 
 def joined(a: Population, b: Population, law: Law) -> Population:
-    """Members of `a`, then those of `b` drawn from `law`, each weighed against the mixture."""
+    """Members of `a`, then those of `b` drawn from `law`, each weighed against the mixture.
+
+    Parameters
+    ----------
+    a : Population
+        First members.
+    b : Population
+        Members drawn from `law`.
+    law : Law
+        Distribution that `b` was drawn from.
+
+    Returns
+    -------
+    Population
+        Both together, log weights set anew.
+    """
     laws = (*a.laws, (law, b.scores.shape[0]))
     scores = np.concatenate([a.scores, b.scores])
     n, beside = scores.shape[0], sum(k for _, k in laws)

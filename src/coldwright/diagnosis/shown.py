@@ -21,7 +21,20 @@ class Shown:
 
 
 def air_of(group: Group, instrument: Instrument) -> np.ndarray:
-    """Air round the spot, per member of a group. [K]"""
+    """Air round the spot, per member of a group. [K]
+
+    Parameters
+    ----------
+    group : Group
+        Members of one hypothesis.
+    instrument : Instrument
+        Where it reads.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [K]
+    """
     if instrument.air == "freezer":
         return np.asarray(group.population.states["freezer_k"])
     return np.asarray(group.population.room_k)
@@ -38,6 +51,11 @@ def shown(truth: np.ndarray, air: np.ndarray, i: Instrument) -> Shown:
         Air round the spot; used where the instrument is drawn to it. [SI]
     i : Instrument
         How it errs.
+
+    Returns
+    -------
+    Shown
+        Mean and standard deviation, shape (n,) each. [SI]
     """
     mean = truth + (i.toward_air_mean * (air - truth) if i.air else 0.0)
     size = np.abs(truth)
@@ -62,6 +80,11 @@ def shown_range(
         Of the members. [-]
     points : tuple of float
         Which quantiles. [-]
+
+    Returns
+    -------
+    tuple of float or None
+        One per point, in the reading's unit. [SI]
     """
     good = np.isfinite(found.mean) & np.isfinite(found.sd) & (weights > 0.0)
     if not good.any():

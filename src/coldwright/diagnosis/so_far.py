@@ -20,6 +20,11 @@ def may_move(posterior: Posterior) -> tuple[float, float]:
     ----------
     posterior : Posterior
         Weighed.
+
+    Returns
+    -------
+    tuple
+        Low and high. [-]
     """
     leader = max(posterior.odds, key=lambda f: posterior.odds[f])
     variance = 0.0
@@ -44,6 +49,11 @@ def so_far(posterior: Posterior) -> tuple[str, ...]:
     ----------
     posterior : Posterior
         Weighed.
+
+    Returns
+    -------
+    tuple of str
+        One sentence at most.
     """
     if not posterior.stopped:
         return ()

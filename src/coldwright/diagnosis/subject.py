@@ -220,6 +220,22 @@ def imposed(subject: Subject, set_ff: np.ndarray, set_fz: np.ndarray, room: np.n
 
     Where only one compartment was measured the other is taken as far on its way from
     its setting to the room as the measured one (judgement of ours).
+
+    Parameters
+    ----------
+    subject : Subject
+        The appliance as the job describes it.
+    set_ff : ndarray
+        Setting of the fresh food, shape (n,). [K]
+    set_fz : ndarray
+        Setting of the freezer, shape (n,). [K]
+    room : ndarray
+        Room temperature, shape (n,). [K]
+
+    Returns
+    -------
+    tuple of ndarray
+        Fresh food and freezer, shape (n,) each. [K]
     """
     if subject.settled:
         return set_ff.copy(), set_fz.copy()

@@ -91,6 +91,11 @@ def pressure_enthalpy(state: RunningState, tables: Tables, title: str) -> Pressu
     title : str
         What is shown.
 
+    Returns
+    -------
+    PressureEnthalpy
+        Pressures [Pa] and enthalpies [J/kg] of dome and cycle.
+
     Raises
     ------
     OutOfRange
@@ -132,6 +137,11 @@ def along_circuit(state: RunningState, circuit: Circuit, room_k: float, title: s
         Room temperature. [K]
     title : str
         What is shown.
+
+    Returns
+    -------
+    AlongCircuit
+        Temperatures [K] at places along the tube.
     """
     lengths = (
         ("discharge line", UNKNOWN_LINE_M),

@@ -41,6 +41,16 @@ def ticks(low: float, high: float, steps: Sequence[float], most: float = 8.0) ->
         Steps, the smallest first; the last one where none is large enough. [any]
     most : float
         How many may stand beside each other. [-]
+
+    Returns
+    -------
+    list of float
+        Rising values. [as low]
+
+    Examples
+    --------
+    >>> ticks(0.0, 10.0, (1.0, 2.0, 5.0))
+    [0.0, 2.0, 4.0, 6.0, 8.0, 10.0]
     """
     step = next((s for s in steps if (high - low) / s <= most), steps[-1])
     first = step * -(-low // step)
@@ -48,12 +58,40 @@ def ticks(low: float, high: float, steps: Sequence[float], most: float = 8.0) ->
 
 
 def minus(figure: str) -> str:
-    """A figure with a true minus sign."""
+    """A figure with a true minus sign.
+
+    Parameters
+    ----------
+    figure : str
+        A number as text.
+
+    Returns
+    -------
+    str
+        The figure.
+    """
     return figure.replace("-", "−")
 
 
 def polyline(points: list[tuple[float, float]], colour: str, width: float, dash: str) -> str:
-    """A line through places on the sheet."""
+    """A line through places on the sheet.
+
+    Parameters
+    ----------
+    points : list
+        Places. [px]
+    colour : str
+        Of the line.
+    width : float
+        Of the line. [px]
+    dash : str
+        Dash pattern of SVG; empty for none.
+
+    Returns
+    -------
+    str
+        SVG element.
+    """
     at = " ".join(f"{px:.1f},{py:.1f}" for px, py in points)
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return (
@@ -63,7 +101,26 @@ def polyline(points: list[tuple[float, float]], colour: str, width: float, dash:
 
 
 def written(x: float, y: float, words: str, anchor: str, colour: str) -> str:
-    """Words at a place."""
+    """Words at a place.
+
+    Parameters
+    ----------
+    x : float
+        Across. [px]
+    y : float
+        Down. [px]
+    words : str
+        Text, escaped here.
+    anchor : str
+        SVG text anchor: start, middle or end.
+    colour : str
+        Of the text.
+
+    Returns
+    -------
+    str
+        SVG element.
+    """
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="{colour}">'
         f"{escape(words)}</text>"
@@ -71,7 +128,24 @@ def written(x: float, y: float, words: str, anchor: str, colour: str) -> str:
 
 
 def sheet(title: str, told: str, body: list[str], height: float = HEIGHT) -> str:
-    """One `svg` element with words for those who cannot see it."""
+    """One `svg` element with words for those who cannot see it.
+
+    Parameters
+    ----------
+    title : str
+        Short title.
+    told : str
+        Description for those who cannot see it.
+    body : list of str
+        SVG elements.
+    height : float
+        Of the sheet. [px]
+
+    Returns
+    -------
+    str
+        SVG document.
+    """
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
         'font-family="system-ui, sans-serif" font-size="13">'

@@ -47,6 +47,11 @@ def sweep_figure(
         What came of each; None where nothing was found.
     system : System
         Units of the figure.
+
+    Returns
+    -------
+    str
+        SVG document.
     """
     across, across_unit = on_one_scale(values, dimension, system)
     panels = []
@@ -79,6 +84,11 @@ def rows_of(
         Values. [SI]
     states : sequence of RunningState or None
         What came of each.
+
+    Returns
+    -------
+    list[list of str]
+        Rows of text; the first one is the head.
     """
     names = [f.name for f in dataclasses.fields(RunningState)]
     rows = [[key, *names]]

@@ -56,6 +56,11 @@ def detection(
         Throughput there of what is inside. [Pa m3/s]
     minutes : float
         Time spent at the place. [min]
+
+    Returns
+    -------
+    ndarray
+        Probability per cell, shape of `q_pa_m3_s`. [-]
     """
     foam = place.reach is Reach.FOAM
     coverage = method.coverage_foam if foam else method.coverage_open
@@ -80,7 +85,20 @@ def _as_throughput(g_yr: float, problem: Problem) -> float:
 
 
 def place_actions(problem: Problem, belief: Belief) -> list[Action]:
-    """Every method at hand that is not barred, at every place, with everything it works in."""
+    """Every method at hand that is not barred, at every place, with everything it works in.
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    belief : Belief
+        Chances of the cells so far.
+
+    Returns
+    -------
+    list of Action
+        Actions, times in minutes.
+    """
     found = []
     for contents in (ANYTHING, "refrigerant", *TEST_GASES):
         inside = "nitrogen" if contents == ANYTHING else contents
@@ -102,7 +120,18 @@ def place_actions(problem: Problem, belief: Belief) -> list[Action]:
 
 
 def methods_at_hand(problem: Problem) -> list[LeakMethod]:
-    """The place methods among the tools that are not barred on this circuit."""
+    """The place methods among the tools that are not barred on this circuit.
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+
+    Returns
+    -------
+    list of LeakMethod
+        Methods, in the order of the tools.
+    """
     return [
         METHODS[name]
         for name in problem.tools
@@ -123,7 +152,20 @@ def _fits(method: LeakMethod, contents: str, problem: Problem) -> bool:
 
 
 def hold_actions(problem: Problem, belief: Belief) -> list[Action]:
-    """Pressure and vacuum holds of the whole, of halves, and of what lies in foam."""
+    """Pressure and vacuum holds of the whole, of halves, and of what lies in foam.
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    belief : Belief
+        Chances of the cells so far.
+
+    Returns
+    -------
+    list of Action
+        Actions, times in minutes.
+    """
     q = throughput_under_test(problem, belief, "nitrogen")
     q_vacuum = vacuum_throughput(problem, belief)
     found = []
@@ -155,6 +197,11 @@ def hold_noise(problem: Problem, volume_m3: float, hours: float) -> float:
         Volume held. [m3]
     hours : float
         Length. [h]
+
+    Returns
+    -------
+    float
+        Standard deviation. [Pa m3/s]
     """
     pressure = problem.setting.air_pa + problem.test_gauge_pa
     seconds = hours * 3600.0
@@ -173,12 +220,30 @@ def hold_positive(q: np.ndarray, inside: np.ndarray, noise: float) -> np.ndarray
         Cells whose place is in the part held.
     noise : float
         One standard deviation of the rate read. [Pa m3/s]
+
+    Returns
+    -------
+    ndarray
+        Probability per cell, shape of `q`. [-]
     """
     return np.asarray(ndtr(np.where(inside, q, 0.0) / noise - ONE_SIDED))
 
 
 def parts(problem: Problem, belief: Belief) -> list[tuple[str, np.ndarray, tuple[str, ...], float]]:
-    """Parts that can be held: name, cells inside, cuts to make, volume [m3]."""
+    """Parts that can be held: name, cells inside, cuts to make, volume [m3].
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    belief : Belief
+        Chances of the cells so far.
+
+    Returns
+    -------
+    list
+        Name, mask over the cells, cuts, volume [m3].
+    """
     places = problem.layout.places
     total, high = problem.setting.total_m3, problem.setting.high_m3
     side = np.array([p.side for p in places] + [""])[belief.place]
@@ -200,7 +265,18 @@ def parts(problem: Problem, belief: Belief) -> list[tuple[str, np.ndarray, tuple
 
 
 def setup_minutes(name: str) -> float:
-    """Minutes of a set-up, paid once [min]."""
+    """Minutes of a set-up, paid once [min].
+
+    Parameters
+    ----------
+    name : str
+        Identifier of the set-up, as the actions give it.
+
+    Returns
+    -------
+    float
+        Time. [min]
+    """
     from coldwright.catalogue.leak_places import ACCESS_MINUTES
 
     kind, _, what = name.partition(" ")
@@ -220,6 +296,11 @@ def change_minutes(now: str, wanted: str) -> float:
         What is inside: refrigerant, nothing, vacuum or a test gas.
     wanted : str
         What is wanted.
+
+    Returns
+    -------
+    float
+        Time, infinite where it cannot be. [min]
     """
     if wanted in (now, ANYTHING):
         return 0.0

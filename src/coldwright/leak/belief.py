@@ -76,7 +76,18 @@ class Belief:
 
 
 def belief_of(problem: Problem) -> Belief:
-    """Before anything is tried, with air drawn in or not counted where that is known."""
+    """Before anything is tried, with air drawn in or not counted where that is known.
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+
+    Returns
+    -------
+    Belief
+        Chances over places and rates. [-]
+    """
     scores = np.linspace(-SPREAD, SPREAD, RATES)
     density = np.exp(-0.5 * scores**2)
     density /= density.sum()
@@ -117,7 +128,20 @@ def _sides(problem: Problem, belief: Belief) -> np.ndarray:
 
 
 def air_seen(problem: Problem, belief: Belief) -> np.ndarray:
-    """Chance for every cell that air drawn in was noticed."""
+    """Chance for every cell that air drawn in was noticed.
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    belief : Belief
+        Chances of the cells so far.
+
+    Returns
+    -------
+    ndarray
+        Probability per cell. [-]
+    """
     factor = np.zeros((2, len(LAWS)))
     for s, side in enumerate(("low_side", "high_side")):
         for w, law in enumerate(LAWS):
@@ -130,7 +154,22 @@ def air_seen(problem: Problem, belief: Belief) -> np.ndarray:
 
 
 def inside_pa(problem: Problem, contents: str, side: str) -> float:
-    """Highest absolute pressure inside a side that a test may use with these contents [Pa]."""
+    """Highest absolute pressure inside a side that a test may use with these contents [Pa].
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    contents : str
+        What is inside: refrigerant, a test gas or nothing.
+    side : str
+        Side of the circuit, low or high.
+
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+    """
     if contents != "refrigerant":
         return problem.setting.air_pa + problem.test_gauge_pa
     standing = problem.setting.standing_pa()
@@ -140,7 +179,22 @@ def inside_pa(problem: Problem, contents: str, side: str) -> float:
 
 
 def throughput_under_test(problem: Problem, belief: Belief, contents: str) -> np.ndarray:
-    """Throughput outwards of what is inside, for every cell, at room temperature [Pa m3/s]."""
+    """Throughput outwards of what is inside, for every cell, at room temperature [Pa m3/s].
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    belief : Belief
+        Chances of the cells so far.
+    contents : str
+        What is inside: refrigerant or a test gas.
+
+    Returns
+    -------
+    ndarray
+        Throughput per cell. [Pa m3/s]
+    """
     gas = problem.setting.gas if contents == "refrigerant" else GASES[contents]
     room, air = problem.setting.room_k, problem.setting.air_pa
     factor = np.zeros((2, len(LAWS)))
@@ -155,7 +209,20 @@ def throughput_under_test(problem: Problem, belief: Belief, contents: str) -> np
 
 
 def vacuum_throughput(problem: Problem, belief: Belief) -> np.ndarray:
-    """Air coming in under vacuum, for every cell, at room temperature [Pa m3/s]."""
+    """Air coming in under vacuum, for every cell, at room temperature [Pa m3/s].
+
+    Parameters
+    ----------
+    problem : Problem
+        All that the search rests on.
+    belief : Belief
+        Chances of the cells so far.
+
+    Returns
+    -------
+    ndarray
+        Throughput per cell. [Pa m3/s]
+    """
     room, air = problem.setting.room_k, problem.setting.air_pa
     factor = np.zeros((2, len(LAWS)))
     for s, side in enumerate(("low_side", "high_side")):

@@ -77,6 +77,11 @@ def leak_rate(question: LeakQuestion) -> LeakAnswer:
     question : LeakQuestion
         The rate and its circumstances.
 
+    Returns
+    -------
+    LeakAnswer
+        The rate with opinions, sizes, what it does elsewhere, notes.
+
     Raises
     ------
     OutOfRange

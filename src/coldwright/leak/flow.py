@@ -132,6 +132,11 @@ def opinions(mbar_l_s: float, knudsen: float | None = None) -> tuple[Opinion, ..
         Throughput. [mbar l/s]
     knudsen : float, optional
         Mean free path over the equivalent bore, where it was worked out. [-]
+
+    Returns
+    -------
+    tuple of Opinion
+        One for each source that has a rule for it.
     """
     found = [
         Opinion(source, tuple(regime for regime, low, high in ranges if low <= mbar_l_s < high))
@@ -147,13 +152,35 @@ def opinions(mbar_l_s: float, knudsen: float | None = None) -> tuple[Opinion, ..
 
 
 def disputed(held: Iterable[Opinion]) -> bool:
-    """True if sources allow both a viscous and a molecular reading."""
+    """True if sources allow both a viscous and a molecular reading.
+
+    Parameters
+    ----------
+    held : iterable of Opinion
+        Opinions of the sources.
+
+    Returns
+    -------
+    bool
+        Whether sources differ.
+    """
     regimes = {regime for opinion in held for regime in opinion.regimes}
     return bool(regimes & {LAMINAR, TURBULENT}) and bool(regimes & {MOLECULAR, TRANSITIONAL})
 
 
 def laws_allowed(held: Iterable[Opinion]) -> tuple[FlowLaw, ...]:
-    """The laws to reckon with: a transitional leak lies between viscous and molecular."""
+    """The laws to reckon with: a transitional leak lies between viscous and molecular.
+
+    Parameters
+    ----------
+    held : iterable of Opinion
+        Opinions of the sources.
+
+    Returns
+    -------
+    tuple of FlowLaw
+        One law or more.
+    """
     regimes = {regime for opinion in held for regime in opinion.regimes}
     laws: list[FlowLaw] = []
     if regimes & {LAMINAR, TRANSITIONAL}:
@@ -169,6 +196,20 @@ def scaled(law: FlowLaw, before: Across, after: Across) -> float:
     """Throughput in another state over that in the first [-]; negative if it turns inwards.
 
     Throughputs count at the same basis temperature, so the ratio is one of moles.
+
+    Parameters
+    ----------
+    law : FlowLaw
+        How the flow depends on the pressures.
+    before : Across
+        State in which the throughput is known.
+    after : Across
+        State asked for.
+
+    Returns
+    -------
+    float
+        Ratio. [-]
     """
     was = law.drive(before) / before.temperature_k
     return law.drive(after) / after.temperature_k / was

@@ -69,6 +69,11 @@ def mean_free_path(gas: Gas, pressure_pa: float, temperature_k: float) -> float:
     temperature_k : float
         Gas temperature. [K]
 
+    Returns
+    -------
+    float
+        Length. [m]
+
     References
     ----------
     .. [1] From the viscosity by kinetic theory, lambda = (mu / p) sqrt(pi R T / (2 M));

@@ -38,7 +38,18 @@ class Pace:
 
 
 def usual_pace() -> Pace:
-    """The pace where neither loss nor time is known."""
+    """The pace where neither loss nor time is known.
+
+    Returns
+    -------
+    Pace
+        Middle [g/yr] and spread of the logarithm. [-]
+
+    Examples
+    --------
+    >>> usual_pace().because
+    'no loss and no time given: a broad guess of ours'
+    """
     return Pace(USUAL_G_YR, USUAL_LOG_SD, "no loss and no time given: a broad guess of ours")
 
 
@@ -56,6 +67,11 @@ def pace_of_loss(lost_kg: float, time_s: float, charge_kg: float | None = None) 
         Since it last worked well. [s]
     charge_kg : float, optional
         Charge when complete. [kg]
+
+    Returns
+    -------
+    Pace
+        Middle [g/yr] and spread of the logarithm. [-]
 
     Raises
     ------

@@ -64,6 +64,16 @@ class HoldAnswer:
 def leak_hold(question: HoldQuestion) -> HoldAnswer:
     """Read the log.
 
+    Parameters
+    ----------
+    question : HoldQuestion
+        Log, setting, volume and limit.
+
+    Returns
+    -------
+    HoldAnswer
+        Verdict with what it rests on, notes and cautions.
+
     Raises
     ------
     BadInput

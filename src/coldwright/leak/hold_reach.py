@@ -55,6 +55,11 @@ def smallest_seen(
         Volume held. [m3]
     time_s : float
         Length of the hold. [s]
+
+    Returns
+    -------
+    float
+        Throughput. [Pa m3/s]
     """
     relative = noise.amount_sd(pressure_pa, temperature_k, time_s)
     return 2.0 * ONE_SIDED * relative * pressure_pa * volume_m3 / time_s
@@ -81,6 +86,11 @@ def time_needed(
         Volume held. [m3]
     q_pa_m3_s : float
         Throughput to be told. [Pa m3/s]
+
+    Returns
+    -------
+    float
+        Time, infinite beyond a month. [s]
     """
     if smallest_seen(noise, pressure_pa, temperature_k, volume_m3, LONGEST_S) > q_pa_m3_s:
         return math.inf
@@ -105,6 +115,11 @@ def as_refrigerant(q_pa_m3_s: float, state: Across, setting: Setting) -> tuple[f
         Gas and pressures of the hold; air coming in has the lower pressure inside.
     setting : Setting
         The appliance with its charge complete.
+
+    Returns
+    -------
+    tuple
+        Least and most. [g/yr]
     """
     full = Setting(setting.gas, setting.room_k, setting.air_pa, setting.total_m3, setting.high_m3)
     standing = Across(full.gas, full.standing_pa(), full.air_pa, full.room_k)
@@ -128,6 +143,11 @@ def throughput_of_grams(g_yr: float, state: Across, setting: Setting) -> tuple[f
         Gas and pressures of the hold.
     setting : Setting
         The appliance.
+
+    Returns
+    -------
+    tuple
+        Least and most. [Pa m3/s]
     """
     low, high = as_refrigerant(1.0, state, setting)
     return g_yr / high, g_yr / low

@@ -32,6 +32,11 @@ def type_test_gauge_pa(gas: Gas, side: str) -> float:
     side : str
         `high_side` or `low_side`.
 
+    Returns
+    -------
+    float
+        Gauge pressure. [Pa]
+
     References
     ----------
     .. [1] IEC 60335-2-24, multipliers from memory, saturation from CoolProp; whether the
@@ -57,6 +62,11 @@ def field_limit(
         Low-side rating on the plate, gauge. [Pa]
     with_low_side : bool
         The part under test holds the low side.
+
+    Returns
+    -------
+    PressureLimit
+        Gauge pressure [Pa], and whose limit it is.
 
     Raises
     ------

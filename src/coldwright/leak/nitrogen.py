@@ -29,10 +29,20 @@ def compressibility(pressure_pa: float, temperature_k: float) -> float:
     temperature_k : float
         Gas temperature, 258 to 328.2 K. [K]
 
+    Returns
+    -------
+    float
+        Z. [-]
+
     Raises
     ------
     OutOfRange
         Outside these.
+
+    Examples
+    --------
+    >>> round(compressibility(101325.0, 293.15), 4)
+    0.9998
     """
     require("pressure", pressure_pa, "Pa", 0.0, 18e5)
     require("temperature", temperature_k, "K", 258.0, 328.2)
@@ -51,6 +61,16 @@ def concentration(pressure_pa: float, temperature_k: float) -> float:
         Absolute pressure. [Pa]
     temperature_k : float
         Gas temperature. [K]
+
+    Returns
+    -------
+    float
+        Amount per volume. [mol/m3]
+
+    Examples
+    --------
+    >>> round(concentration(101325.0, 293.15), 1)
+    41.6
     """
     z = compressibility(pressure_pa, temperature_k)
     return pressure_pa / (z * GAS_CONSTANT * temperature_k)
@@ -71,6 +91,16 @@ def compensated(
         The other temperature. [K]
     ideal : bool
         By p T2/T1 alone, as trade texts do.
+
+    Returns
+    -------
+    float
+        Pressure. [Pa]
+
+    Examples
+    --------
+    >>> round(compensated(1.0e6, 293.15, 303.15, ideal=True))
+    1034112
     """
     simple = pressure_pa * at_k / temperature_k
     if ideal:

@@ -64,6 +64,11 @@ def layout_of(job: Job, shop: Mapping[str, int] | None = None) -> Layout:
         Plate, circuit, history, signs and what is known of the leak.
     shop : mapping of str to int, optional
         How often the shop found a leak at each place before. [-]
+
+    Returns
+    -------
+    Layout
+        Places with their shares [-], and notes.
     """
     notes: list[str] = []
     seats = _seats(job, notes)
@@ -211,6 +216,11 @@ def with_shares(layout: Layout, shares: Mapping[str, float]) -> Layout:
         Places.
     shares : mapping of str to float
         Relative weights by place. [-]
+
+    Returns
+    -------
+    Layout
+        A new layout; shares [-].
     """
     total = sum(shares[p.identifier] for p in layout.places)
     moved = tuple(replace(p, share=shares[p.identifier] / total) for p in layout.places)

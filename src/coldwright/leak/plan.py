@@ -338,6 +338,11 @@ def walk(plan: Plan, outcome: Callable[[Action], bool], budget_min: float) -> Wa
         Says whether an action answers yes.
     budget_min : float
         Time there is. [min]
+
+    Returns
+    -------
+    Walked
+        Where it ended, empty if nowhere, and the time spent. [min]
     """
     spent = 0.0
     for step in plan.steps:

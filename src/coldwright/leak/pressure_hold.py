@@ -74,6 +74,11 @@ def read_pressure_hold(
         Loss of refrigerant, standing, above which it counts as leaking. [g/yr]
     noise : HoldNoise
         How well it was read.
+
+    Returns
+    -------
+    PressureHold
+        Verdict, pressures [Pa], rates [Pa m3/s] and notes.
     """
     notes = list(log.notes)
     recorded = bool(log.temperatures_k)

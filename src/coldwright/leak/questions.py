@@ -42,7 +42,18 @@ class RateWords:
 
 
 def room_of(job: Job) -> float:
-    """Room temperature by the job, else the usual one [K]."""
+    """Room temperature by the job, else the usual one [K].
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    float
+        Temperature. [K]
+    """
     reading = job.reading("ambient_temperature")
     if reading is not None:
         return reading.value
@@ -79,6 +90,16 @@ def lost_of(job: Job, charge_kg: float | None, left_kg: float | None) -> float |
 
 def rate_question(words: RateWords) -> LeakQuestion:
     """The question of `leak rate`.
+
+    Parameters
+    ----------
+    words : RateWords
+        Options or fields as the user wrote them, read.
+
+    Returns
+    -------
+    LeakQuestion
+        Rate, setting and side in SI.
 
     Raises
     ------
@@ -129,6 +150,11 @@ def written_rate(text: str, setting: Setting, basis_k: float) -> LeakRate:
     basis_k : float
         Temperature a volume counts at; sccm count at 0 degC whatever it is. [K]
 
+    Returns
+    -------
+    LeakRate
+        Rate, its throughput at `basis_k`. [Pa m3/s]
+
     Raises
     ------
     BadInput
@@ -171,6 +197,16 @@ class HoldWords:
 
 def hold_question(words: HoldWords) -> HoldQuestion:
     """The question of `leak hold`.
+
+    Parameters
+    ----------
+    words : HoldWords
+        Options or fields as the user wrote them, read.
+
+    Returns
+    -------
+    HoldQuestion
+        Log, setting, volume and limit in SI.
 
     Raises
     ------
@@ -215,7 +251,18 @@ def hold_question(words: HoldWords) -> HoldQuestion:
 
 
 def volume_of(job: Job) -> float:
-    """Inner volume of the whole circuit by the job: said, measured parts, else the usual [m3]."""
+    """Inner volume of the whole circuit by the job: said, measured parts, else the usual [m3].
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    float
+        Volume. [m3]
+    """
     if job.leak.volume_m3 is not None:
         return job.leak.volume_m3
     parts = [v for k, v in job.circuit.geometry if k.endswith((".volume", ".shell_volume"))]
@@ -223,7 +270,20 @@ def volume_of(job: Job) -> float:
 
 
 def rating_of(job: Job | None, side: str) -> float | None:
-    """Rating of a side on the plate, gauge [Pa]."""
+    """Rating of a side on the plate, gauge [Pa].
+
+    Parameters
+    ----------
+    job : Job or None
+        The job, read and checked.
+    side : str
+        Side of the circuit, low or high.
+
+    Returns
+    -------
+    float or None
+        Gauge pressure, None where the plate has none. [Pa]
+    """
     if job is None:
         return None
     rated = job.leak.plate_pressure_high_pa if side == HIGH else job.leak.plate_pressure_low_pa

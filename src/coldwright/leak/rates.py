@@ -82,6 +82,11 @@ def throughput(mass_flow_kg_s: float, gas: Gas, basis_k: float) -> float:
         Which gas.
     basis_k : float
         Temperature the volume counts at. [K]
+
+    Returns
+    -------
+    float
+        Throughput. [Pa m3/s]
     """
     return mass_flow_kg_s / gas.molar_mass_kg_mol * GAS_CONSTANT * basis_k
 
@@ -97,6 +102,11 @@ def rate_from_throughput(q_pa_m3_s: float, gas: Gas, basis_k: float = BASIS_K) -
         Which gas.
     basis_k : float
         Temperature the volume counts at. [K]
+
+    Returns
+    -------
+    LeakRate
+        The rate.
     """
     return LeakRate(gas, q_pa_m3_s * gas.molar_mass_kg_mol / (GAS_CONSTANT * basis_k), basis_k)
 
@@ -112,6 +122,11 @@ def rate_from_grams_per_year(g_yr: float, gas: Gas, basis_k: float = BASIS_K) ->
         Which gas.
     basis_k : float
         Temperature throughputs will be shown at. [K]
+
+    Returns
+    -------
+    LeakRate
+        The rate.
     """
     return LeakRate(gas, g_yr * 1e-3 / SECONDS_PER_YEAR, basis_k)
 
@@ -129,6 +144,11 @@ def rate_from_loss(mass_kg: float, time_s: float, gas: Gas, basis_k: float = BAS
         Which gas.
     basis_k : float
         Temperature throughputs will be shown at. [K]
+
+    Returns
+    -------
+    LeakRate
+        The rate.
 
     Raises
     ------
@@ -151,6 +171,21 @@ def throughput_of_pressure_change(volume_m3: float, change_pa: float, time_s: fl
         Pressure change at constant temperature. [Pa]
     time_s : float
         Time it took. [s]
+
+    Returns
+    -------
+    float
+        Throughput, negative where it falls. [Pa m3/s]
+
+    Raises
+    ------
+    OutOfRange
+        If the time is out of range.
+
+    Examples
+    --------
+    >>> throughput_of_pressure_change(0.002, 100.0, 10.0)
+    0.02
     """
     require("time", time_s, "s", 1.0, 1e9)
     return volume_m3 * change_pa / time_s

@@ -24,6 +24,11 @@ def in_rounds(steps: tuple[S, ...]) -> list[list[S]]:
     ----------
     steps : tuple
         In the order of the plan.
+
+    Returns
+    -------
+    list[list of S]
+        Rounds, each a list of steps.
     """
     rounds: list[list[S]] = []
     inside = ""

@@ -105,6 +105,11 @@ def leak_search(job: Job, shop: Mapping[str, int] | None = None) -> SearchReport
     shop : mapping of str to int, optional
         Finds of the shop's own jobs by place. [-]
 
+    Returns
+    -------
+    SearchReport
+        Pace, places with chances [-], plan with times [min], cautions.
+
     Raises
     ------
     BadInput
@@ -153,13 +158,35 @@ def leak_search(job: Job, shop: Mapping[str, int] | None = None) -> SearchReport
 
 
 def shop_finds(jobs: Iterable[Job]) -> dict[str, int]:
-    """Finds by place in a shop's jobs: one for each job in which a place method said yes."""
+    """Finds by place in a shop's jobs: one for each job in which a place method said yes.
+
+    Parameters
+    ----------
+    jobs : iterable of Job
+        Jobs of the shop.
+
+    Returns
+    -------
+    dict
+        Number of finds by place. [-]
+    """
     places = (history.located(job.tried) for job in jobs)
     return dict(Counter(place for place in places if place))
 
 
 def contents_of(job: Job) -> str:
-    """What is inside the circuit now."""
+    """What is inside the circuit now.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    str
+        Word of the registry: 'refrigerant', a test gas or 'nothing'.
+    """
     if job.leak.circuit_holds is not None:
         return job.leak.circuit_holds
     return "nothing" if job.reading("recovered_mass") is not None else "refrigerant"
@@ -176,6 +203,11 @@ def problem_of(job: Job, shop: Mapping[str, int] | None, notes: list[str]) -> Pr
         Finds of the shop's own jobs by place. [-]
     notes : list of str
         What had to be assumed is put in here.
+
+    Returns
+    -------
+    Problem
+        All that the search rests on.
     """
     gas = gas_of(job.plate.refrigerant, file=job.source, key="plate.refrigerant")
     layout = layout_of(job, shop)
@@ -291,6 +323,11 @@ def first_minutes(report: SearchReport, minutes: float) -> float:
         The plan.
     minutes : float
         Time spent. [min]
+
+    Returns
+    -------
+    float
+        Probability. [-]
     """
     reached = [s.chance_so_far for s in report.steps if s.minutes_so_far <= minutes + 1e-9]
     return math.fsum(reached[-1:])

@@ -79,6 +79,20 @@ class Setting:
 def gas_of(refrigerant: str, *, file: str = "leak model", key: str = "refrigerant") -> Gas:
     """The gas that stands for a plate's refrigerant; `unknown` by the commonest one.
 
+    Parameters
+    ----------
+    refrigerant : str
+        Name as on the plate.
+    file : str
+        Named in an error.
+    key : str
+        Named in an error.
+
+    Returns
+    -------
+    Gas
+        Its constants.
+
     Raises
     ------
     BadInput
@@ -94,7 +108,18 @@ def gas_of(refrigerant: str, *, file: str = "leak model", key: str = "refrigeran
 
 
 def stands_for(refrigerant: str) -> tuple[str, ...]:
-    """What to say where the refrigerant is not known: one note, else none."""
+    """What to say where the refrigerant is not known: one note, else none.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name as on the plate.
+
+    Returns
+    -------
+    tuple of str
+        One note or none.
+    """
     if refrigerant != "unknown":
         return ()
     return (f"Refrigerant not known: numbers are those of {UNKNOWN_STANDS_FOR}.",)
@@ -109,6 +134,11 @@ def saturation_pressure(gas: Gas, temperature_k: float) -> float:
         A refrigerant.
     temperature_k : float
         Temperature. [K]
+
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
     """
     from coldwright.refrigerant import saturation
     from coldwright.refrigerant.tables import FULL_REFRIGERANTS, load_tables
@@ -125,6 +155,20 @@ def mean_drive(law: FlowLaw, setting: Setting, side: str) -> tuple[float, float]
     """Time-averaged drive outwards of the refrigerant and inwards of room air, both >= 0.
 
     Divided by the gas temperature, so that ratios are ratios of moles.
+
+    Parameters
+    ----------
+    law : FlowLaw
+        How the flow depends on the pressures.
+    setting : Setting
+        Room, air and gas.
+    side : str
+        Side of the circuit, low or high.
+
+    Returns
+    -------
+    tuple
+        Outwards and inwards, in the law's own unit over kelvin.
     """
     out = inward = 0.0
     air = GASES["air"]
@@ -140,5 +184,18 @@ def mean_drive(law: FlowLaw, setting: Setting, side: str) -> tuple[float, float]
 
 
 def below_atmosphere(setting: Setting, side: str) -> float:
-    """Share of the time that a side is below the air pressure [-]."""
+    """Share of the time that a side is below the air pressure [-].
+
+    Parameters
+    ----------
+    setting : Setting
+        Room, air and gas.
+    side : str
+        Side of the circuit, low or high.
+
+    Returns
+    -------
+    float
+        Share, 0 to 1. [-]
+    """
     return math.fsum(p.share for p in setting.duty(side) if p.pressure_pa < setting.air_pa)

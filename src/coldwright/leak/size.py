@@ -34,6 +34,11 @@ def hole_throughput(diameter_m: float, state: Across) -> float:
     state : Across
         Gas and pressures.
 
+    Returns
+    -------
+    float
+        Throughput. [Pa m3/s]
+
     References
     ----------
     .. [1] Saint-Venant and Wantzel (1839); a real sharp edge passes 0.6 to 0.85 of it.
@@ -53,6 +58,11 @@ def passage_throughput(bore_m: float, length_m: float, state: Across) -> float:
         Length. [m]
     state : Across
         Gas and pressures.
+
+    Returns
+    -------
+    float
+        Throughput. [Pa m3/s]
 
     References
     ----------
@@ -81,6 +91,11 @@ def equivalent(
         Shares of the time and what presses in them; only outward ones count. [-]
     length_m : float
         Length of the passage. [m]
+
+    Returns
+    -------
+    Equivalent
+        Hole, bore and length. [m]
 
     Raises
     ------
@@ -123,6 +138,21 @@ def bubble_period(q_pa_m3_s: float, diameter_m: float, pressure_pa: float = 101_
         Of the bubble when it comes off. [m]
     pressure_pa : float
         Where the bubble forms: air pressure and the liquid above it. [Pa]
+
+    Returns
+    -------
+    float
+        Time. [s]
+
+    Raises
+    ------
+    OutOfRange
+        If the throughput is out of range.
+
+    Examples
+    --------
+    >>> round(bubble_period(1.0e-6, 0.001), 1)
+    53.1
     """
     require("throughput", q_pa_m3_s, "Pa m3/s", 1e-15, 1e3)
     return math.pi / 6.0 * diameter_m**3 * pressure_pa / q_pa_m3_s

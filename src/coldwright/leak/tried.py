@@ -40,6 +40,11 @@ def after(problem: Problem, belief: Belief, tried: Sequence[Tried], contents: st
         Steps as kept in the job.
     contents : str
         What is inside now; a method that needs another gas is taken to have had it.
+
+    Returns
+    -------
+    Belief
+        The belief weighed anew. [-]
     """
     minutes: defaultdict[tuple[str, str, bool], float] = defaultdict(float)
     for step in tried:
@@ -97,6 +102,11 @@ def bench_after(tried: Sequence[Tried], actions: Sequence[Action], contents: str
         All there are.
     contents : str
         What is inside now.
+
+    Returns
+    -------
+    Bench
+        What is inside, set-ups paid, actions done.
     """
     spent: defaultdict[tuple[str, str], float] = defaultdict(float)
     for step in tried:
@@ -121,7 +131,18 @@ def bench_after(tried: Sequence[Tried], actions: Sequence[Action], contents: str
 
 
 def located(tried: Sequence[Tried]) -> str:
-    """The place where a place method said yes last, empty where none did."""
+    """The place where a place method said yes last, empty where none did.
+
+    Parameters
+    ----------
+    tried : sequence of Tried
+        Steps tried, in order.
+
+    Returns
+    -------
+    str
+        Identifier of the place, or empty.
+    """
     for step in reversed(tried):
         if step.found and step.method not in HOLDS:
             return step.place

@@ -94,6 +94,11 @@ def read_vacuum_hold(log: HoldLog, setting: Setting, volume_m3: float) -> Vacuum
     volume_m3 : float
         Volume under vacuum. [m3]
 
+    Returns
+    -------
+    VacuumHold
+        Verdict with probability [-], pressures [Pa] and explanations.
+
     Raises
     ------
     OutOfRange

@@ -17,6 +17,11 @@ def water_vapour_pressure(temperature_k: float) -> float:
     temperature_k : float
         Temperature, 180 to 350 K. [K]
 
+    Returns
+    -------
+    float
+        Pressure. [Pa]
+
     Raises
     ------
     OutOfRange

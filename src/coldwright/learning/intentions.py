@@ -90,6 +90,11 @@ def shift_of(told: Sequence[Told], refrigerant: str, kind: str) -> Shift:
         Known by name.
     kind : str
         Kind of appliance.
+
+    Returns
+    -------
+    Shift
+        Mean and standard deviation of the scores, two each. [-]
     """
     mine = [t for t in told if (t.refrigerant, t.kind) == (refrigerant, kind)]
     precision, weighted = np.eye(2) / UNKNOWN_SHARE, np.zeros(2)

@@ -99,6 +99,16 @@ def kind_worth(refrigerant_worth: float) -> float:
     ----------
     refrigerant_worth : float
         Jobs behind the refrigerant's shares. [-]
+
+    Returns
+    -------
+    float
+        Number of jobs. [-]
+
+    Examples
+    --------
+    >>> 0.0 < kind_worth(10.0) < 10.0
+    True
     """
     return refrigerant_worth * KINDS_WORTH / (refrigerant_worth + KINDS_WORTH + 1.0)
 
@@ -114,6 +124,11 @@ def learned(proven: Proven, refrigerant: str, kind: str) -> Learned:
         Known by name.
     kind : str
         Kind of appliance.
+
+    Returns
+    -------
+    Learned
+        Shares of the faults, they sum to one. [-]
     """
     mine = [j for j in proven.jobs if j.refrigerant == refrigerant]
     same = [j for j in mine if j.kind == kind]

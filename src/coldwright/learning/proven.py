@@ -88,12 +88,28 @@ def base_of(refrigerant: str) -> Mapping[Together, float]:
     ----------
     refrigerant : str
         A pair may be commoner with one than with another.
+
+    Returns
+    -------
+    mapping
+        Share of each hypothesis, they sum to one; read only. [-]
     """
     return MappingProxyType(prior_with_pairs(refrigerant=refrigerant))
 
 
 def content_of(job: Job) -> str:
-    """Digest of what a job says by hand, wherever its file lies, without outcome and log."""
+    """Digest of what a job says by hand, wherever its file lies, without outcome and log.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    str
+        16 hexadecimal digits.
+    """
     said = (
         job.title, job.plate, job.circuit, job.room, job.history,
         tuple(r for r in job.readings if r.log is None), job.tried, job.leak, job.mending,
@@ -112,6 +128,11 @@ def proven_of(jobs: Iterable[Job], unread: Iterable[Uncounted] = ()) -> Proven:
         In any order.
     unread : iterable of Uncounted
         Files that are no jobs.
+
+    Returns
+    -------
+    Proven
+        What counts, and what does not with the reason.
     """
     counted: dict[str, ProvenJob] = {}
     uncounted = list(unread)

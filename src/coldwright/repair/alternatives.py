@@ -40,6 +40,11 @@ def mended(alternative: str) -> tuple[tuple[str, float], ...]:
     ----------
     alternative : str
         Its identifier.
+
+    Returns
+    -------
+    tuple
+        Identifier of the cause and chance. [-]
     """
     by_record = tuple(
         (name, fault.mended_by[alternative])
@@ -133,6 +138,11 @@ def alternatives_for(
         Joints measured.
     share : float
         The door-frame loop's share of the high side. [-]
+
+    Returns
+    -------
+    tuple
+        Alternatives, and those not offered with the reason.
     """
     answers = [offerer.consider(situation, seen, share) for offerer in OFFERERS]
     return (

@@ -55,6 +55,11 @@ def place_shares(situation: Situation) -> dict[str, float]:
     ----------
     situation : Situation
         Layout and kinds of coil.
+
+    Returns
+    -------
+    dict
+        Share by place. [-]
     """
     evaporator = {"plate": 0.35, "fan": 0.15, "cold_wall": 0.0}.get(
         situation.evaporator or "", 0.25
@@ -81,6 +86,11 @@ def leak_at(situation: Situation, place: str) -> str:
         What is buried.
     place : str
         A place of the glossary.
+
+    Returns
+    -------
+    str
+        Identifier of the cause.
     """
     segment = place.removesuffix("_joint")
     if place == "frame_loop":
@@ -104,6 +114,11 @@ def causes_of(job: Job, situation: Situation, diagnosis: Diagnosis) -> tuple[Cau
         For the shares of places.
     diagnosis : Diagnosis
         Odds; without any, what was found or settled must say.
+
+    Returns
+    -------
+    tuple of Cause
+        Probabilities sum to one [-]; empty where the diagnosis leaves none.
 
     Raises
     ------
@@ -130,7 +145,25 @@ def causes_of(job: Job, situation: Situation, diagnosis: Diagnosis) -> tuple[Cau
 
 
 def settled_cause(job: Job, situation: Situation) -> str | None:
-    """What search or technician has settled, None where nothing has."""
+    """What search or technician has settled, None where nothing has.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    str or None
+        Identifier of the cause, or None.
+
+    Raises
+    ------
+    BadInput
+        If the stated cause is none that is known.
+    """
     stated = job.mending.cause
     if stated is not None:
         split = ("undercharge", _BY_PART)  # their own causes are told instead
@@ -147,7 +180,18 @@ def settled_cause(job: Job, situation: Situation) -> str | None:
 
 
 def label_of(causes: Together) -> str:
-    """One cause in words, or two at once; a fault's own words where it is one."""
+    """One cause in words, or two at once; a fault's own words where it is one.
+
+    Parameters
+    ----------
+    causes : Together
+        One cause or two at once.
+
+    Returns
+    -------
+    str
+        Words of one line.
+    """
     return TOGETHER.join(LABELS.get(one) or fault_words(one) for one in causes)
 
 

@@ -93,6 +93,11 @@ def loop_share(length: float | None, condenser_tube: float) -> float:
         Of the loop, where it was measured. [m]
     condenser_tube : float
         All of the high side's tube, loop included. [m]
+
+    Returns
+    -------
+    float
+        Share, within `LOOP_SHARE`. [-]
     """
     share = (LOOP_LENGTH_M if length is None else length) / max(condenser_tube, 1.0)
     return min(max(share, LOOP_SHARE[0]), LOOP_SHARE[1])

@@ -72,6 +72,11 @@ def wanted_compressor(
         Time the circuit takes to equalise, where known. [s]
     oils : tuple of str
         Oils usual with the refrigerant.
+
+    Returns
+    -------
+    CompressorWanted
+        Displacement [m3], capacity [W], supply, start and oil.
     """
     slow = equalises_s is not None and equalises_s > 10.0 * 60.0
     torque = "high" if slow else "low"
@@ -115,6 +120,11 @@ def judge_stock(
         What is at hand.
     tables : Tables
         Property tables of the refrigerant.
+
+    Returns
+    -------
+    tuple of CompressorOffer
+        One for each compressor, with what speaks against it.
     """
     offers = [_judged(wanted, one, tables) for one in stock]
     return tuple(

@@ -54,9 +54,24 @@ def humidity_at(dew: float, temperature: float) -> float:
     temperature : float
         Of the air, -40 to 60 °C. [K]
 
+    Returns
+    -------
+    float
+        Relative humidity, 0 to 1. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the dew point or the air temperature is out of range.
+
     References
     ----------
     .. [1] Inverse of `dew_point`.
+
+    Examples
+    --------
+    >>> humidity_at(293.15, 293.15)
+    1.0
     """
     require("dew point", dew, "K", 233.15, 333.15)
     require("air temperature", temperature, "K", 233.15, 333.15)
@@ -74,6 +89,16 @@ def share_from_reading(frame: float, room: float, inside: float) -> float | None
         Room temperature. [K]
     inside : float
         Temperature behind the frame. [K]
+
+    Returns
+    -------
+    float or None
+        Share, 0 to `LIMIT_SHARE`, or None. [-]
+
+    Examples
+    --------
+    >>> round(share_from_reading(291.15, 298.15, 278.15), 2)
+    0.35
     """
     if room - inside < 5.0:
         return None
@@ -115,6 +140,11 @@ def frame_dew(
         Share of its heat that goes into the cabinet; judgement of ours. [-]
     cop : float
         Cooling over electrical work, to carry that heat out again; judgement of ours. [-]
+
+    Returns
+    -------
+    FrameDew
+        Rows with temperatures [K], heater power [W] and energy a year [kWh].
     """
     rows = []
     powers = []

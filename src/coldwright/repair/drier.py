@@ -29,6 +29,11 @@ def drier_for(situation: Situation) -> DrierChoice:
     ----------
     situation : Situation
         Refrigerant and tube sizes.
+
+    Returns
+    -------
+    DrierChoice
+        Pore size [angstrom], core, oil and what must be kept to.
     """
     name = situation.refrigerant.name
     pore = situation.refrigerant.sieve_angstrom

@@ -42,6 +42,11 @@ def overlap_of(joint: Joint) -> float:
     ----------
     joint : Joint
         The joint.
+
+    Returns
+    -------
+    float
+        Length. [m]
     """
     if joint.capillary:
         return sum(CAPILLARY_PAST_MOUTH_M) / 2.0
@@ -85,6 +90,11 @@ def rod_length(mass: float, density: float) -> float:
         Of the filler. [kg]
     density : float
         Of the filler. [kg/m3]
+
+    Returns
+    -------
+    float
+        Length. [m]
     """
     return mass / (density * pi * ROD_M**2 / 4.0)
 
@@ -100,6 +110,11 @@ def fit_of(joint: Joint, low: float, high: float) -> str:
         Least bore that is wanted. [m]
     high : float
         Largest bore that is wanted. [m]
+
+    Returns
+    -------
+    str
+        A phrase; lengths in mm.
     """
     outer = 0 if joint.outside_m[0] > joint.outside_m[1] else 1
     bore = joint.outside_m[outer] - 2.0 * joint.wall_m[outer]

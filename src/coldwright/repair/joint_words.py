@@ -18,6 +18,11 @@ def flows(offer: Offer, system: System = System.SI) -> str:
         A way with a flame.
     system : System
         Units.
+
+    Returns
+    -------
+    str
+        One phrase.
     """
     pairs = sorted(zip(offer.flows_k, offer.fillers, strict=True))
     each = ", ".join(f"{_code(name)} {_whole(at, system)}" for at, name in pairs)
@@ -28,14 +33,36 @@ def flows(offer: Offer, system: System = System.SI) -> str:
 
 
 def filler_amount(offer: Offer) -> str:
-    """How much filler, as mass and as rod."""
+    """How much filler, as mass and as rod.
+
+    Parameters
+    ----------
+    offer : Offer
+        One way to make the joint.
+
+    Returns
+    -------
+    str
+        One phrase.
+    """
     grams = 1e3 * offer.filler_kg
     said = f"under {LEAST_G} g" if grams < LEAST_G else f"about {grams:.1f} g"
     return f"{said} ({max(1e3 * offer.rod_m, 1.0):.0f} mm of a 2 mm rod)"
 
 
 def kind_of(offer: Offer) -> str:
-    """What two offers share that need the same classes, heat, flux and gas."""
+    """What two offers share that need the same classes, heat, flux and gas.
+
+    Parameters
+    ----------
+    offer : Offer
+        One way to make the joint.
+
+    Returns
+    -------
+    str
+        A key to group offers by.
+    """
     return f"{offer.method}; {offer.flux}; {flows(offer) if offer.flame else ''}"
 
 

@@ -55,6 +55,11 @@ def metal_named(name: str, *, file: str = "joint", key: str = "metals") -> Metal
     file, key : str
         Where it was read, for the message.
 
+    Returns
+    -------
+    Metal
+        The metal's record.
+
     Raises
     ------
     BadInput

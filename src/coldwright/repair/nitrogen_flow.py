@@ -50,6 +50,11 @@ def nitrogen_flow(
     roughness : float
         Of the wall. [m]
 
+    Returns
+    -------
+    NitrogenFlow
+        Mass flow [kg/s], free flow [L/min], and whether it chokes.
+
     Raises
     ------
     OutOfRange

@@ -38,6 +38,11 @@ def joint_between(situation: Situation, first: str, second: str, place: str) -> 
         Segments; a bridge of new copper tube is named "bridge".
     place : str
         Its place, for the sheet.
+
+    Returns
+    -------
+    Joint
+        Metals, diameters and walls [m]; what is assumed is marked.
     """
     ends = [_end(situation, segment) for segment in (first, second)]
     # These ends come out in the machine compartment whatever the rest of the tube does.
@@ -62,6 +67,11 @@ def joint_at(situation: Situation, place: str) -> Joint:
         Metals seen.
     place : str
         A place of the glossary.
+
+    Returns
+    -------
+    Joint
+        Metals, diameters and walls. [m]
     """
     segment = place.removesuffix("_joint")
     other = NEIGHBOUR[segment] if place.endswith("_joint") else segment
@@ -77,6 +87,11 @@ def joint_seen(situation: Situation, seen: JointSeen) -> Joint:
         For the usual metals.
     seen : JointSeen
         From the table [repair].
+
+    Returns
+    -------
+    Joint
+        Metals, diameters and walls. [m]
     """
     usual = joint_at(situation, seen.place)
     names = seen.metals or (usual.metals[0].identifier, usual.metals[1].identifier)
@@ -93,7 +108,22 @@ def joint_seen(situation: Situation, seen: JointSeen) -> Joint:
 def with_seen(
     situation: Situation, joints: Iterable[Joint], seen: Iterable[JointSeen]
 ) -> tuple[Joint, ...]:
-    """The joints of a repair, those that were measured put in the place of the usual ones."""
+    """The joints of a repair, those that were measured put in the place of the usual ones.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+    joints : iterable of Joint
+        Those of the repair.
+    seen : iterable of JointSeen
+        Those measured.
+
+    Returns
+    -------
+    tuple of Joint
+        In the order of `joints`.
+    """
     by_place = {s.place: joint_seen(situation, s) for s in seen}
     return tuple(by_place.get(joint.place, joint) for joint in joints)
 

@@ -52,6 +52,11 @@ def volumetric_capacity(tables: Tables, point: RatingPoint) -> float:
         Property tables of the refrigerant.
     point : RatingPoint
         Where.
+
+    Returns
+    -------
+    float
+        Capacity per volume. [J/m3]
     """
     pe = float(saturation_pressure(tables, point.evaporating_k))
     pc = float(saturation_pressure(tables, point.condensing_k))
@@ -69,6 +74,11 @@ def pumped_share(tables: Tables, point: RatingPoint) -> float:
         Property tables of the refrigerant.
     point : RatingPoint
         Where.
+
+    Returns
+    -------
+    float
+        Efficiency, 0 to 1. [-]
     """
     ratio = float(
         saturation_pressure(tables, point.condensing_k)
@@ -88,6 +98,16 @@ def convert(capacity: float, tables: Tables, given: RatingPoint, wanted: RatingP
         Property tables of the refrigerant.
     given, wanted : RatingPoint
         From where to where.
+
+    Returns
+    -------
+    float
+        Capacity. [W]
+
+    Raises
+    ------
+    OutOfRange
+        If the capacity is out of range.
 
     References
     ----------
@@ -113,6 +133,11 @@ def capacity_of(displacement: float, frequency: float, tables: Tables, point: Ra
     point : RatingPoint
         Where.
 
+    Returns
+    -------
+    float
+        Capacity. [W]
+
     References
     ----------
     .. [1] As `convert`; the remaining loss is taken as 15 % (judgement of ours).
@@ -123,6 +148,16 @@ def capacity_of(displacement: float, frequency: float, tables: Tables, point: Ra
 
 def tables_for(refrigerant: str) -> Tables:
     """Property tables.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name as on the plate.
+
+    Returns
+    -------
+    Tables
+        The tables.
 
     Raises
     ------

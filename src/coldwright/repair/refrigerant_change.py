@@ -175,6 +175,11 @@ def change_of_refrigerant(now: str, wanted: str) -> ChangeOfRefrigerant:
         On the plate, or "unknown".
     wanted : str
         The one asked for.
+
+    Returns
+    -------
+    ChangeOfRefrigerant
+        Whether it is allowed, and each ruling with its reason.
     """
     rulings = tuple(r for rule in RULES if (r := rule.speak(now, wanted)) is not None)
     return ChangeOfRefrigerant(now, wanted, not any(r.refused for r in rulings), rulings)

@@ -19,6 +19,11 @@ def charge_words(situation: Situation, changed: bool) -> str:
         The plate.
     changed : bool
         Whether the plate's mass no longer holds.
+
+    Returns
+    -------
+    str
+        One phrase.
     """
     if changed:
         return "a mass for the changed circuit, which is not the plate's and is not known here"
@@ -46,6 +51,11 @@ def opened_circuit(
         What is done to the open circuit before the drier goes in.
     changed : bool
         Whether the plate's mass no longer holds.
+
+    Returns
+    -------
+    tuple of Step
+        Steps in the order of work.
     """
     return (
         safe.make_safe(situation),
@@ -73,6 +83,11 @@ def closed_circuit(situation: Situation, special: tuple[Step, ...]) -> tuple[Ste
         State of the job.
     special : tuple of Step
         The work itself.
+
+    Returns
+    -------
+    tuple of Step
+        Steps in the order of work.
     """
     return (safe.make_safe(situation), *special, close.run_check(situation))
 
@@ -84,6 +99,11 @@ def emptied(situation: Situation) -> tuple[Step, ...]:
     ----------
     situation : Situation
         State of the job.
+
+    Returns
+    -------
+    tuple of Step
+        Steps in the order of work.
     """
     last = Step(
         "scrap", "Hand over for scrap",

@@ -101,6 +101,11 @@ def run(
         Room temperature. [K]
     heat_load : ndarray or float
         Added inside the cabinet. [W]
+
+    Returns
+    -------
+    ndarray
+        Shape (n,), a member without a state holds NaN.
     """
     m = herd.members
     n = circuits.shape[0]
@@ -127,6 +132,11 @@ def mean_power(circuits: np.ndarray, states: np.ndarray) -> np.ndarray:
         Circuits, dtype CIRCUIT.
     states : ndarray
         Their settled states, dtype STATE.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,). [W]
     """
     cab = circuits["cabinet"]
     on = states["appliance_power_w"] - cab["controls_power_w"]
@@ -146,6 +156,11 @@ def matching_charge(herd: Herd, circuits: np.ndarray) -> np.ndarray:
         Healthy members.
     circuits : ndarray
         Altered circuits, their charge as on the plate.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,), NaN where no mass does it. [kg]
 
     Raises
     ------
@@ -181,6 +196,11 @@ def simulate_change(herd: Herd, change: Change, mean_room: float) -> Simulated:
         What is altered.
     mean_room : float
         Mean temperature where it stands. [K]
+
+    Returns
+    -------
+    Simulated
+        Bands of charge [kg], states, and energy a year [kWh].
 
     Raises
     ------
@@ -222,6 +242,11 @@ def frame_of(circuits: np.ndarray, states: np.ndarray) -> Frame | None:
         Circuits; a record `frame_loop` is read if there is one.
     states : ndarray
         Their states; `door_frame_k` is read if it is there.
+
+    Returns
+    -------
+    Frame or None
+        Temperatures [K] and heat of the frame [W], or None.
     """
     names = (circuits.dtype.names or (), states.dtype.names or ())
     if "frame_loop" not in names[0] or "door_frame_k" not in names[1]:
@@ -251,6 +276,11 @@ def faulty_energy(
         One per member.
     mean_room : float
         Mean temperature where it stands. [K]
+
+    Returns
+    -------
+    ndarray or None
+        Shape (k,), members that have a state; None where too few have. [kWh]
     """
     if not fault.runs or fault.blocks:
         return None
@@ -286,6 +316,11 @@ def taken(members: Members, index: np.ndarray) -> Members:
         Sized appliances.
     index : ndarray
         Which. [-]
+
+    Returns
+    -------
+    Members
+        The members at `index`.
     """
     return Members(
         *(np.ascontiguousarray(getattr(members, name)[index]) for name in Members.__slots__)

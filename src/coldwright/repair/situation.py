@@ -102,6 +102,11 @@ def situation_of(job: Job, this_year: int) -> Situation:
         Plate, circuit, history, table [repair].
     this_year : int
         For an age where only the year of manufacture is known. [a]
+
+    Returns
+    -------
+    Situation
+        Plate, age [a], layout, metals and refrigerant.
     """
     plate, seen, mending = job.plate, job.circuit, job.mending
     try:

@@ -10,7 +10,18 @@ from coldwright.repair.steps_safe import GAS_AGAIN, HANDS
 
 
 def fit_drier(choice: DrierChoice) -> Step:
-    """The new drier goes in last before joining."""
+    """The new drier goes in last before joining.
+
+    Parameters
+    ----------
+    choice : DrierChoice
+        Drier chosen.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     pore = f"{choice.pore_angstrom} Å " if choice.pore_angstrom else ""
     return Step(
         "fit_drier", "New drier", (f"{pore}{choice.core}", *choice.must),
@@ -19,7 +30,18 @@ def fit_drier(choice: DrierChoice) -> Step:
 
 
 def make_joints(plans: tuple[JointPlan, ...]) -> Step:
-    """All joints of the job, each by its plan."""
+    """All joints of the job, each by its plan.
+
+    Parameters
+    ----------
+    plans : tuple of JointPlan
+        One for each joint.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     first = [p.offers[0] for p in plans if p.offers]
     tools: set[str] = set()
     if any(offer.flame for offer in first):
@@ -37,7 +59,18 @@ def make_joints(plans: tuple[JointPlan, ...]) -> Step:
 
 
 def pressure_test() -> Step:
-    """Dry nitrogen, whole circuit."""
+    """Dry nitrogen, whole circuit.
+
+    Returns
+    -------
+    Step
+        The step.
+
+    Examples
+    --------
+    >>> pressure_test().title
+    'Pressure test with nitrogen'
+    """
     return Step(
         "pressure_test", "Pressure test with nitrogen",
         ("raise slowly in steps to 10 bar gauge at most, never above the lowest rating on the "
@@ -55,7 +88,18 @@ def pressure_test() -> Step:
 
 
 def evacuate(situation: Situation) -> Step:
-    """Both sides, to a depth that is measured at the circuit."""
+    """Both sides, to a depth that is measured at the circuit.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     return Step(
         "evacuate", "Evacuate from both sides",
         ("both sides at once: through a capillary one side takes hours",
@@ -75,7 +119,20 @@ def evacuate(situation: Situation) -> Step:
 
 
 def charge(situation: Situation, mass: str) -> Step:
-    """By mass."""
+    """By mass.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+    mass : str
+        The mass, in words.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     tolerance = situation.refrigerant.charge_tolerance_g
     return Step(
         "charge", "Charge by mass", (f"{mass}, within {tolerance:.0f} g", "cylinder weighed "
@@ -89,7 +146,18 @@ def charge(situation: Situation, mass: str) -> Step:
 
 
 def close_tube(situation: Situation) -> Step:
-    """Pinch twice, cut, cap."""
+    """Pinch twice, cut, cap.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     cap = (
         "ring cap or cold plug: no flame on a charged circuit"
         if situation.flammable
@@ -105,7 +173,18 @@ def close_tube(situation: Situation) -> Step:
 
 
 def run_check(situation: Situation) -> Step:
-    """Start, watch, read."""
+    """Start, watch, read.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     return Step(
         "run_check", "Start and prove",
         ("covers on, equalised for 7 to 10 min, then plug in",
@@ -121,7 +200,18 @@ def run_check(situation: Situation) -> Step:
 
 
 def papers() -> Step:
-    """What stays with the appliance and in the log."""
+    """What stays with the appliance and in the log.
+
+    Returns
+    -------
+    Step
+        The step.
+
+    Examples
+    --------
+    >>> papers().title
+    'Label and log'
+    """
     return Step(
         "papers", "Label and log",
         ("label by the process tube: refrigerant, mass, date, what was altered",

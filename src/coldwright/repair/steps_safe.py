@@ -21,7 +21,18 @@ _RECOVERED = (CircuitState.RECOVERED, CircuitState.FLUSHED, CircuitState.OPEN)
 
 
 def make_safe(situation: Situation) -> Step:
-    """Before anything else."""
+    """Before anything else.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     burns = (GAS,) if situation.flammable else ()
     do = ["plug out, food out, appliance where it can be walked round, floor covered"]
     if situation.flammable:
@@ -35,7 +46,18 @@ def make_safe(situation: Situation) -> Step:
 
 
 def recover(situation: Situation) -> Step:
-    """Take the refrigerant out."""
+    """Take the refrigerant out.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     done = situation.state in _RECOVERED
     name = situation.refrigerant.name
     if situation.flammable:
@@ -66,7 +88,18 @@ def recover(situation: Situation) -> Step:
 
 
 def flush(situation: Situation) -> Step:
-    """Purge with nitrogen and evacuate, repeated, then cut."""
+    """Purge with nitrogen and evacuate, repeated, then cut.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     done = situation.state in (CircuitState.FLUSHED, CircuitState.OPEN)
     twice = "evacuate, break with dry nitrogen, evacuate again, break again" if (
         situation.flammable
@@ -86,7 +119,18 @@ def flush(situation: Situation) -> Step:
 
 
 def cut_open(situation: Situation) -> Step:
-    """Cut, never unbraze, where the gas burns."""
+    """Cut, never unbraze, where the gas burns.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     how = (
         "cut with a tube cutter; do not unbraze"
         if situation.flammable

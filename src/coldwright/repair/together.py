@@ -24,6 +24,11 @@ def with_pairs(
         What can be done here.
     causes : sequence of Cause
         With their probabilities.
+
+    Returns
+    -------
+    tuple of Alternative
+        Those offered first, then the pairs.
     """
     made: dict[str, Alternative] = {}
     for cause in causes:
@@ -48,6 +53,11 @@ def together(first: Alternative, second: Alternative) -> Alternative:
     ----------
     first, second : Alternative
         Two repairs.
+
+    Returns
+    -------
+    Alternative
+        One alternative with both works.
     """
     base, other = (second, first) if second.opens_circuit > first.opens_circuit else (first, second)
     done = {s.identifier for s in base.steps}

@@ -10,7 +10,20 @@ from coldwright.repair.steps_safe import MAINS
 
 
 def drier_joints(s: Situation, before: str = "condenser") -> tuple[Joint, ...]:
-    """Tube to drier, drier to capillary, process tube."""
+    """Tube to drier, drier to capillary, process tube.
+
+    Parameters
+    ----------
+    s : Situation
+        The situation the job describes.
+    before : str
+        Segment that ends at the drier.
+
+    Returns
+    -------
+    tuple of Joint
+        Three joints.
+    """
     return (
         joint_between(s, before, "drier", "drier_joint"),
         joint_between(s, "drier", "capillary", "capillary_joint"),
@@ -19,7 +32,18 @@ def drier_joints(s: Situation, before: str = "condenser") -> tuple[Joint, ...]:
 
 
 def find_leak(s: Situation) -> Step:
-    """Before anything is cut."""
+    """Before anything is cut.
+
+    Parameters
+    ----------
+    s : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    Step
+        The step.
+    """
     burns = "never with air: nitrogen with a trace of helium, or 5 % hydrogen" if s.flammable else (
         "nitrogen with a trace, or bubbles")  # fmt: skip
     return Step(

@@ -83,6 +83,11 @@ def capillary(question: CapillaryQuestion, progress: Progress | None = None) -> 
     progress : callable, optional
         Told one line before a step of some seconds.
 
+    Returns
+    -------
+    CapillaryAnswer
+        Flow [kg/s], length [m] and the state at the end.
+
     Raises
     ------
     BadInput
@@ -133,6 +138,11 @@ def correlation(
         Length. [m]
     refrigerant : str
         Name, for the range flags.
+
+    Returns
+    -------
+    GeneralisedFlow or None
+        Flow with its range, or None.
     """
     s = saturation_all(tables, saturation_pressure(tables, inlet.temperature_k))
     properties = InletProperties(

@@ -27,7 +27,18 @@ class DemoJob:
 
 
 def demo_folder() -> Path:
-    """Where the package keeps the invented shop's job files."""
+    """Where the package keeps the invented shop's job files.
+
+    Returns
+    -------
+    Path
+        The folder.
+
+    Examples
+    --------
+    >>> demo_folder().name
+    'demo'
+    """
     return Path(str(files("coldwright") / "demo"))
 
 
@@ -38,6 +49,11 @@ def demo_jobs(folder: Path | None = None) -> tuple[DemoJob, ...]:
     ----------
     folder : Path, optional
         Another folder of job files.
+
+    Returns
+    -------
+    tuple of DemoJob
+        Name and job of each.
     """
     paths = sorted((folder or demo_folder()).glob("*.toml"))
     return tuple(DemoJob(path.stem, _with_its_log(path)) for path in paths)
@@ -54,6 +70,18 @@ def _with_its_log(path: Path) -> Job:
 
 def pick_demo(jobs: tuple[DemoJob, ...], name: str | None) -> DemoJob:
     """The job of that name; where none is named `SHOWN_FIRST`, or else the first.
+
+    Parameters
+    ----------
+    jobs : tuple of DemoJob
+        Of `demo_jobs`.
+    name : str or None
+        Name asked for, if any.
+
+    Returns
+    -------
+    DemoJob
+        The job.
 
     Raises
     ------

@@ -72,8 +72,12 @@ def inside(
         Simulated appliances. [-]
     refine : bool
         As in `diagnose`.
-    shop, this_year, proven
+    shop : Shop
         As in `diagnose`: the same odds are drawn that it tells.
+    this_year : int
+        As in `diagnose`. [a]
+    proven : Proven, optional
+        As in `diagnose`.
     progress : callable, optional
         Told a line when something takes more than a second.
 
@@ -150,6 +154,11 @@ def figures_inside(found: Inside, title: str, words: str) -> dict[str, str]:
         Of the job.
     words : str
         The fault's name, as the client says it.
+
+    Returns
+    -------
+    dict
+        SVG by file name.
     """
     if not found.flows:
         return {}

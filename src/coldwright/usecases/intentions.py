@@ -30,7 +30,18 @@ _CHOSEN_BY = frozenset(
 
 
 def why_silent(job: Job) -> str:
-    """Why a proven job says nothing of its family, empty where it may."""
+    """Why a proven job says nothing of its family, empty where it may.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    str
+        Reason, or empty.
+    """
     outcome = job.outcome
     if outcome is None:
         return "no outcome"
@@ -55,6 +66,11 @@ def told_by(job: Job, progress: Callable[[str], None] | None = None) -> Told | s
         With an outcome that counts.
     progress : callable, optional
         Told a line when something takes more than a second.
+
+    Returns
+    -------
+    Told or str
+        Mean and covariance of the scores [-], or the reason.
     """
     reason = why_silent(job)
     if reason or job.outcome is None:
@@ -96,6 +112,11 @@ def work_out(
         With outcomes that count.
     progress : callable, optional
         Told a line for each job that has to be simulated.
+
+    Returns
+    -------
+    tuple
+        File and reason of those that say nothing.
     """
     store, silent = ToldStore(), []
     for job in jobs:

@@ -19,6 +19,11 @@ def load(path: str | Path, log: Path | None = None) -> Job:
     log : Path, optional
         A log named on the spot.
 
+    Returns
+    -------
+    Job
+        The job, its log read.
+
     Raises
     ------
     BadInput

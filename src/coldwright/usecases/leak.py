@@ -29,6 +29,11 @@ def rate(words: RateWords) -> LeakAnswer:
     words : RateWords
         What was asked; a job fills the gaps.
 
+    Returns
+    -------
+    LeakAnswer
+        The whole answer, SI inside.
+
     Raises
     ------
     BadInput
@@ -46,6 +51,11 @@ def hold(words: HoldWords) -> HoldAnswer:
     ----------
     words : HoldWords
         The log and what was held.
+
+    Returns
+    -------
+    HoldAnswer
+        Verdict, rates, explanations.
 
     Raises
     ------

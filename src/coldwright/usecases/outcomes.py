@@ -164,6 +164,11 @@ def outcomes(
     progress : callable, optional
         Told a line for each job that has to be simulated.
 
+    Returns
+    -------
+    OutcomesReport
+        The whole report.
+
     Raises
     ------
     BadInput
@@ -182,7 +187,22 @@ def outcomes(
 def report_of(
     proven: Proven, places: tuple[str, ...], silent: Sequence[tuple[str, str]] = ()
 ) -> OutcomesReport:
-    """The same from what is proven."""
+    """The same from what is proven.
+
+    Parameters
+    ----------
+    proven : Proven
+        Jobs that count and those that do not.
+    places : tuple of str
+        Folders and files read.
+    silent : sequence
+        File and reason of jobs that say nothing of their family.
+
+    Returns
+    -------
+    OutcomesReport
+        The whole report.
+    """
     pairs = sorted({(job.refrigerant, job.kind) for job in proven.jobs})
     unproven = sum(count for _, count in proven.without_outcome)
     notes = []

@@ -79,6 +79,11 @@ def pulldown(
     progress : callable, optional
         Is told what is under way.
 
+    Returns
+    -------
+    Hours
+        Course over time, energy per day [kWh] and notes.
+
     Raises
     ------
     BadInput

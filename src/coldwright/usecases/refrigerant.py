@@ -60,6 +60,11 @@ def refrigerant(question: RefrigerantQuestion) -> RefrigerantAnswer:
     question : RefrigerantQuestion
         What is asked; a value without its partner (a volume without a mass) is not used.
 
+    Returns
+    -------
+    RefrigerantAnswer
+        The whole answer, SI inside.
+
     Raises
     ------
     BadInput

@@ -90,6 +90,11 @@ def repair(
     progress : callable, optional
         Told a line when something takes more than a second.
 
+    Returns
+    -------
+    RepairReport
+        The whole report.
+
     Raises
     ------
     BadInput

@@ -115,6 +115,11 @@ def new_like_it(
         Supply. [V]
     seed : int
         Of the draws. [-]
+
+    Returns
+    -------
+    ndarray
+        Shape (k,), those that have a state. [kWh]
     """
     fresh = replace(
         known, year=float(this_year), charge_kg=np.nan, displacement_m3=np.nan,
@@ -143,6 +148,11 @@ def severities(
         How many. [-]
     rng : Generator
         Source of randomness.
+
+    Returns
+    -------
+    ndarray
+        Shape (count,), in the fault's own unit.
     """
     values, weights = posterior.members_of(faults, lambda g: g.population.severity)
     if values.size == 0:

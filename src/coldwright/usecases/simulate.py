@@ -60,7 +60,7 @@ def simulate(
     job : Job
         A job whose [circuit] gives every key of the geometry, with refrigerant and charge.
     faults : sequence of (str, float)
-        Faults in the order they are applied, severities in SI; NaN where a fault has none.
+        Faults in the order they are applied, severities in SI; NaN where a fault has none. [SI]
     charge_kg : float or None
         Instead of the plate's. [kg]
     without : str or None
@@ -68,6 +68,11 @@ def simulate(
         unless `charge_kg` says otherwise.
     choice : ModelChoice or None
         Other objects than the circuit's own file names.
+
+    Returns
+    -------
+    Simulation
+        States, energies, and what lies outside a range.
 
     Raises
     ------
@@ -167,8 +172,10 @@ def altered_circuit(
 
     Parameters
     ----------
-    job, faults
+    job : Job
         As in `simulate`.
+    faults : sequence
+        As in `simulate`. [unit of the fault]
     result : Simulation
         What came of them.
 
@@ -200,8 +207,13 @@ def figures_of(
         What was simulated.
     result : Simulation
         What came of it.
-    faults
-        As in `simulate`.
+    faults : sequence
+        As in `simulate`. [unit of the fault]
+
+    Returns
+    -------
+    dict
+        SVG by file name.
 
     Raises
     ------
@@ -307,7 +319,18 @@ def _charge(job: Job, charge_kg: float | None) -> float:
 
 
 def surroundings_of(job: Job) -> tuple[Surroundings, bool]:
-    """What is imposed, and whether the thermostat is in charge."""
+    """What is imposed, and whether the thermostat is in charge.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    tuple
+        Temperatures [K] and supply [V]; whether the cabinet is settled.
+    """
     readings = {reading.key: reading.value for reading in job.readings}
     room = job.room.temperature_k
     if room is None:
@@ -324,7 +347,22 @@ def faulty(
     surroundings: Surroundings,
     faults: Sequence[tuple[str, float]],
 ) -> tuple[Circuit, Surroundings]:
-    """Circuit and surroundings with the faults applied in their order."""
+    """Circuit and surroundings with the faults applied in their order.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The circuit as built.
+    surroundings : Surroundings
+        What is imposed.
+    faults : sequence
+        Identifier and severity. [unit of the fault]
+
+    Returns
+    -------
+    tuple
+        Both, changed.
+    """
     if not faults:
         return circuit, surroundings
     med = medium_of(circuit)

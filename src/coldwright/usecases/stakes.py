@@ -133,6 +133,11 @@ def stakes_of(job: Job, shop: Shop, this_year: int) -> ShopStakes | None:
         Rates and prices.
     this_year : int
         For an age where only the year of manufacture is known. [a]
+
+    Returns
+    -------
+    ShopStakes or None
+        Alternatives, prices and energies, or None.
     """
     situation = situation_of(job, this_year)
     world = World(

@@ -69,6 +69,11 @@ def windings_answer(question: WindingsQuestion) -> WindingsAnswer:
     question : WindingsQuestion
         Readings, and what they were held to.
 
+    Returns
+    -------
+    WindingsAnswer
+        Pins, numbers, findings and probabilities. [-]
+
     Raises
     ------
     OutOfRange
@@ -110,6 +115,11 @@ def pins_of(job: Job, between: tuple[float | None, float | None, float | None]) 
     between : tuple of float or None
         Between pins 1-2, 1-3, 2-3; None where not read. [ohm]
 
+    Returns
+    -------
+    WindingsAnswer
+        Pins, numbers, findings and probabilities. [-]
+
     Raises
     ------
     Refused
@@ -135,6 +145,11 @@ def electrical_part(job: Job) -> WindingsAnswer:
     ----------
     job : Job
         Its electrical readings and the signs of a stopped compressor.
+
+    Returns
+    -------
+    WindingsAnswer
+        Pins, numbers, findings and probabilities. [-]
     """
     meters, held = meters_of(job), held_of(job)
     question = WindingsQuestion(

@@ -42,6 +42,11 @@ def create_app(deps: Deps, *, hosts: Sequence[str] = ("*",)) -> FastAPI:
         How to diagnose and where jobs are kept.
     hosts : sequence of str
         Host names it answers to; `guard.ANY_ADDRESS` for bare addresses; '*' for any.
+
+    Returns
+    -------
+    FastAPI
+        The app.
     """
     app = FastAPI(title="Coldwright", docs_url=None, redoc_url=None, openapi_url=None)
     site = Site(deps)

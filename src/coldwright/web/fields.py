@@ -70,7 +70,13 @@ class Entry:
 
 
 def example(dimension: Dimension) -> str:
-    """How a quantity may be written, as a sentence."""
+    """How a quantity may be written, as a sentence.
+
+    Returns
+    -------
+    str
+        One sentence.
+    """
     text = dimension.example
     return f"Such as {text}." if text.startswith("'") else f"{capital(text)}."
 
@@ -199,7 +205,13 @@ ENTRIES = (KIND, REFRIGERANT, *(entry for _, entries in _GROUPS for entry in ent
 
 
 def entered(file: JobFile) -> dict[str, str]:
-    """Form text of every key of the file that a form can set, by the entry's name."""
+    """Form text of every key of the file that a form can set, by the entry's name.
+
+    Returns
+    -------
+    dict
+        Text by field name.
+    """
     tables: dict[str, Any] = file.tables
     found: dict[str, str] = {}
     for entry in ENTRIES:
@@ -216,6 +228,11 @@ def revision(file: JobFile) -> str:
     ----------
     file : JobFile
         The job.
+
+    Returns
+    -------
+    str
+        16 hexadecimal digits.
     """
     return hashlib.sha256(repr(sorted(entered(file).items())).encode()).hexdigest()[:16]
 
@@ -229,6 +246,11 @@ def stale(file: JobFile, raw: Mapping[str, str]) -> dict[str, str]:
         As it is kept now.
     raw : mapping
         The form; one without a revision is taken as it comes.
+
+    Returns
+    -------
+    dict
+        Message by field name.
     """
     if raw.get("revision", "") in ("", revision(file)):
         return {}
@@ -247,7 +269,13 @@ def _as_text(value: object) -> str:
 
 
 def typed(raw: Mapping[str, str]) -> dict[str, str]:
-    """A form as it came, the ticks of each list gathered under the list's name."""
+    """A form as it came, the ticks of each list gathered under the list's name.
+
+    Returns
+    -------
+    dict
+        Text by field name.
+    """
     values = dict(raw)
     for entry in ENTRIES:
         if entry.many and entry.name in raw:
@@ -257,7 +285,13 @@ def typed(raw: Mapping[str, str]) -> dict[str, str]:
 
 
 def field(entry: Entry, values: Mapping[str, str], errors: Mapping[str, str]) -> Field:
-    """An entry as a form's field with its present text and what was wrong with it."""
+    """An entry as a form's field with its present text and what was wrong with it.
+
+    Returns
+    -------
+    Field
+        The field.
+    """
     value = values.get(entry.name, "")
     choices: tuple[Choice, ...] = ()
     if entry.many:
@@ -272,7 +306,13 @@ def field(entry: Entry, values: Mapping[str, str], errors: Mapping[str, str]) ->
 def groups(
     values: Mapping[str, str], errors: Mapping[str, str], *, with_main: bool
 ) -> tuple[FieldGroup, ...]:
-    """The whole form; `with_main` puts kind and refrigerant before the rest of the plate."""
+    """The whole form; `with_main` puts kind and refrigerant before the rest of the plate.
+
+    Returns
+    -------
+    tuple of FieldGroup
+        Groups in the order of the form.
+    """
     made = []
     for number, (title, entries) in enumerate(_GROUPS):
         shown = (KIND, REFRIGERANT, *entries) if with_main and number == 0 else entries
@@ -281,7 +321,13 @@ def groups(
 
 
 def facts(values: Mapping[str, str]) -> tuple[Fact, ...]:
-    """What is known, in the order of the form."""
+    """What is known, in the order of the form.
+
+    Returns
+    -------
+    tuple of Fact
+        Label and text of each that is known.
+    """
     return tuple(
         Fact(entry.label, _in_words(entry, values[entry.name]))
         for entry in ENTRIES
@@ -300,6 +346,18 @@ def put(file: JobFile, raw: Mapping[str, str]) -> dict[str, str]:
 
     A field left empty is taken out of the file; one unchanged is not touched, so that
     the file keeps how it was written.
+
+    Parameters
+    ----------
+    file : JobFile
+        The job file.
+    raw : mapping
+        The form as it came.
+
+    Returns
+    -------
+    dict
+        Message by field name.
     """
     errors: dict[str, str] = {}
     before, values = entered(file), typed(raw)
@@ -315,12 +373,24 @@ def put(file: JobFile, raw: Mapping[str, str]) -> dict[str, str]:
 
 
 def said(error: BadInput) -> str:
-    """What was read and what is accepted, without the file's place."""
+    """What was read and what is accepted, without the file's place.
+
+    Returns
+    -------
+    str
+        One sentence or two.
+    """
     tail = f" Did you mean {error.suggestion}?" if error.suggestion else ""
     return f"Read {error.read}. Accepted: {error.accepted}.{tail}"
 
 
 def first_errors(errors: Mapping[str, str], entries: Iterable[Entry] = ENTRIES) -> str:
-    """One line for the head of a form that was not kept."""
+    """One line for the head of a form that was not kept.
+
+    Returns
+    -------
+    str
+        One line; empty where nothing is wrong.
+    """
     labels = [entry.label for entry in entries if entry.name in errors]
     return f"Not kept. Look again at: {', '.join(labels)}." if labels else ""

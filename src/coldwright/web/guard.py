@@ -105,7 +105,13 @@ class KnownHosts:
 
 
 def own_names() -> tuple[str, ...]:
-    """Names under which other machines of this network know this one."""
+    """Names under which other machines of this network know this one.
+
+    Returns
+    -------
+    tuple of str
+        Names, sorted.
+    """
     names = {socket.gethostname(), socket.getfqdn()}
     return tuple(sorted({n.lower() for n in names} | {f"{n.split('.')[0]}.local" for n in names}))
 

@@ -118,7 +118,20 @@ class FolderShelf:
 
 
 def named(job: Job, name: str) -> Job:
-    """The job under its shelf name instead of a path, titled by its name if it has no title."""
+    """The job under its shelf name instead of a path, titled by its name if it has no title.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    name : str
+        Name of the job.
+
+    Returns
+    -------
+    Job
+        The job renamed.
+    """
     return replace(job, source=name, title=job.title or name.replace("_", " "))
 
 

@@ -151,7 +151,20 @@ class Site:
 
 
 def since_now(file: JobFile, name: str) -> str:
-    """Digest of a job before it is changed, to compare with afterwards."""
+    """Digest of a job before it is changed, to compare with afterwards.
+
+    Parameters
+    ----------
+    file : JobFile
+        The job file.
+    name : str
+        Name of the job.
+
+    Returns
+    -------
+    str
+        Digest.
+    """
     return digest(named(file.job, name))
 
 
@@ -164,16 +177,53 @@ RawForm = Annotated[Mapping[str, str], Depends(_raw_form)]
 
 
 def by_htmx(request: Request) -> bool:
-    """True if a block is wanted, not a page."""
+    """True if a block is wanted, not a page.
+
+    Parameters
+    ----------
+    request : Request
+        As it came.
+
+    Returns
+    -------
+    bool
+        Whether.
+    """
     return request.headers.get("HX-Request") == "true"
 
 
 def stale_odds(block: Response) -> Response:
-    """The block, telling the page to ask for its odds anew."""
+    """The block, telling the page to ask for its odds anew.
+
+    Parameters
+    ----------
+    block : Response
+        What is sent back.
+
+    Returns
+    -------
+    Response
+        The same block with a header.
+    """
     block.headers["HX-Trigger"] = "odds-stale"
     return block
 
 
 def back_to(name: str, part: str, since: str) -> RedirectResponse:
-    """After a change without script: the page with its odds worked out."""
+    """After a change without script: the page with its odds worked out.
+
+    Parameters
+    ----------
+    name : str
+        Name of the job.
+    part : str
+        Identifier of the part to scroll to.
+    since : str
+        Digest of the job before the change.
+
+    Returns
+    -------
+    RedirectResponse
+        A redirection (303).
+    """
     return RedirectResponse(f"{job_url(name)}?odds=now&since={since}#{part}", status_code=303)

@@ -34,12 +34,38 @@ LOCAL = "Local codes and licensed practice decide what may be done here, and by 
 
 
 def before_power(refrigerant: str) -> tuple[Caution, ...]:
-    """What to know before anything is energised."""
+    """What to know before anything is energised.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name as on the plate.
+
+    Returns
+    -------
+    tuple of Caution
+        Cautions, gas first.
+    """
     return (*flammable(refrigerant), _MAINS)
 
 
 def at_reading(key: str, opens_circuit: bool, refrigerant: str) -> tuple[Caution, ...]:
-    """What to know before that reading is taken."""
+    """What to know before that reading is taken.
+
+    Parameters
+    ----------
+    key : str
+        Identifier of the reading.
+    opens_circuit : bool
+        Whether it opens the circuit.
+    refrigerant : str
+        Name as on the plate.
+
+    Returns
+    -------
+    tuple of Caution
+        Cautions; empty where there is nothing to know.
+    """
     found: tuple[Caution, ...] = ()
     if opens_circuit:
         found += (_opening(refrigerant),)
@@ -55,7 +81,18 @@ def at_reading(key: str, opens_circuit: bool, refrigerant: str) -> tuple[Caution
 
 
 def handled_as(refrigerant: str) -> Refrigerant:
-    """Facts of a refrigerant; one without facts is handled as unknown."""
+    """Facts of a refrigerant; one without facts is handled as unknown.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name as on the plate.
+
+    Returns
+    -------
+    Refrigerant
+        The facts.
+    """
     try:
         return refrigerant_facts(refrigerant)
     except BadInput:
@@ -63,7 +100,23 @@ def handled_as(refrigerant: str) -> Refrigerant:
 
 
 def flammable(refrigerant: str) -> tuple[Caution, ...]:
-    """What to know of one that burns, or may; empty where it does not."""
+    """What to know of one that burns, or may; empty where it does not.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name as on the plate.
+
+    Returns
+    -------
+    tuple of Caution
+        One caution or none.
+
+    Examples
+    --------
+    >>> flammable("R134a")
+    ()
+    """
     facts = handled_as(refrigerant)
     if not facts.flammable:
         return ()

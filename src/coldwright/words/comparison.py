@@ -38,6 +38,11 @@ def comparison(r: RepairReport, system: System = System.SI) -> tuple[Section, ..
         What came of it.
     system : System
         Units.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     others = (
         *(f"{c.alternative.title}: {_why_not(c)}" for c in r.considered if not c.worth.ranked),
@@ -71,7 +76,18 @@ def comparison(r: RepairReport, system: System = System.SI) -> tuple[Section, ..
 
 
 def answer(r: RepairReport) -> str:
-    """What costs least, or why no money is compared."""
+    """What costs least, or why no money is compared.
+
+    Parameters
+    ----------
+    r : RepairReport
+        The report.
+
+    Returns
+    -------
+    str
+        One sentence.
+    """
     if r.verdict.best is None:
         missing = ", ".join(LABELS[name] for name in r.verdict.missing)
         return f"No money can be compared: {missing} not given."
@@ -93,6 +109,11 @@ def choices(
         What came of it.
     of : callable
         Words one alternative for its reader.
+
+    Returns
+    -------
+    tuple of Way
+        In the order of the ranking.
     """
     ranked = [c for c in r.considered if c.worth.ranked]
     most = max((c.worth.money.high for c in ranked if c.worth.money is not None), default=1.0)
@@ -135,6 +156,11 @@ def kilograms(mass_kg: float) -> str:
     ----------
     mass_kg : float
         The mass. [kg]
+
+    Returns
+    -------
+    str
+        Such as '1 200 kg'.
     """
     return f"{mass_kg:,.0f}".replace(",", NBSP) + f"{NBSP}kg"
 
@@ -195,6 +221,11 @@ def frame(r: RepairReport, system: System = System.SI) -> tuple[Section, ...]:
         What came of it.
     system : System
         Units.
+
+    Returns
+    -------
+    tuple of Section
+        One section or none.
     """
     dew = r.dew
     if dew is None:

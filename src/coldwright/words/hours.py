@@ -29,6 +29,11 @@ def hours(
         How far what was logged lies from it.
     system : System
         Units.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     day = found.result.daily
     told = Text("None yet: no whole cycle followed in this time." if day is None else "")

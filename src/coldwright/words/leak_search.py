@@ -36,18 +36,51 @@ _PRESSED = ("nitrogen", "hydrogen_mixture", "helium")
 
 
 def method_words(identifier: str) -> str:
-    """A method in words."""
+    """A method in words.
+
+    Parameters
+    ----------
+    identifier : str
+        Of the method.
+
+    Returns
+    -------
+    str
+        Words.
+    """
     known = METHODS.get(identifier)
     return known.words if known is not None else plain(identifier)
 
 
 def general_cautions(report: SearchReport) -> tuple[Caution, ...]:
-    """What to know before any step."""
+    """What to know before any step.
+
+    Parameters
+    ----------
+    report : SearchReport
+        The report.
+
+    Returns
+    -------
+    tuple of Caution
+        Cautions.
+    """
     return _cautions(report.refrigerant, instrument=True)
 
 
 def outcome(report: SearchReport) -> str:
-    """Found, or left by exclusion; empty while searching."""
+    """Found, or left by exclusion; empty while searching.
+
+    Parameters
+    ----------
+    report : SearchReport
+        The report.
+
+    Returns
+    -------
+    str
+        One sentence, or empty.
+    """
     if report.located:
         return f"Found at the {plain(report.located)}. Mend it, then prove it."
     if report.by_exclusion and not report.steps:
@@ -58,7 +91,18 @@ def outcome(report: SearchReport) -> str:
 
 
 def where(report: SearchReport) -> tuple[Section, ...]:
-    """How fast it leaks, and the places with their chances."""
+    """How fast it leaks, and the places with their chances.
+
+    Parameters
+    ----------
+    report : SearchReport
+        The report.
+
+    Returns
+    -------
+    tuple of Section
+        One section.
+    """
     low, high = (figures(g, 2) for g in report.pace.span())
     rest = sum(p.probability for p in report.places[PLACES_SHOWN:])
     nothing = percent(report.nothing_to_find)
@@ -83,6 +127,11 @@ def search_plan(report: SearchReport, system: System = System.SI) -> tuple[Secti
         The plan.
     system : System
         Units.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     rounds = in_rounds(report.steps)
     told = {c.title for c in general_cautions(report)}

@@ -23,6 +23,11 @@ def course_lines(course: Course, system: System | str = System.SI) -> tuple[str,
         From a log.
     system : System or str
         Units for reading.
+
+    Returns
+    -------
+    tuple of str
+        Sentences.
     """
     span = show(course.end_s - course.start_s, D.TIME, system, digits=2)
     lines = [f"{course.lines} lines over {span}."]

@@ -13,7 +13,27 @@ from coldwright.worth.report import Parts, RepairReport
 
 
 def spread_words(mid: str, low: str, high: str) -> str:
-    """A middle with its ends in brackets, the unit once where all three share it."""
+    """A middle with its ends in brackets, the unit once where all three share it.
+
+    Parameters
+    ----------
+    mid : str
+        Middle, with its unit.
+    low : str
+        Low end, with its unit.
+    high : str
+        High end, with its unit.
+
+    Returns
+    -------
+    str
+        Such as '0.66 mm (0.6 to 0.7 mm)'.
+
+    Examples
+    --------
+    >>> spread_words("5 g", "5 g", "5 g")
+    '5 g'
+    """
     units = {text.partition(" ")[2] for text in (mid, low, high)}
     if low == high:
         return mid
@@ -23,7 +43,20 @@ def spread_words(mid: str, low: str, high: str) -> str:
 
 
 def old_capillary(parts: Parts, system: System = System.SI) -> str:
-    """Bore and length of the old capillary, with the spread where it was not measured."""
+    """Bore and length of the old capillary, with the spread where it was not measured.
+
+    Parameters
+    ----------
+    parts : Parts
+        Parts of the repair.
+    system : System
+        Units to show.
+
+    Returns
+    -------
+    str
+        One phrase; empty where there is none.
+    """
     c, spread = parts.capillary, parts.spreads
     if c is None:
         return ""
@@ -40,7 +73,18 @@ def old_capillary(parts: Parts, system: System = System.SI) -> str:
 
 
 def old_displacement(parts: Parts) -> str:
-    """Displacement of the old compressor, with the spread where no label was read."""
+    """Displacement of the old compressor, with the spread where no label was read.
+
+    Parameters
+    ----------
+    parts : Parts
+        Parts of the repair.
+
+    Returns
+    -------
+    str
+        One phrase; empty where there is none.
+    """
     w, spread = parts.compressor, parts.spreads.displacement_m3
     if w is None:
         return ""
@@ -52,7 +96,18 @@ def old_displacement(parts: Parts) -> str:
 
 
 def refrigerant_lines(changes: Sequence[ChangeOfRefrigerant]) -> tuple[str, ...]:
-    """What may go in and what may not, those of the same reason together."""
+    """What may go in and what may not, those of the same reason together.
+
+    Parameters
+    ----------
+    changes : sequence of ChangeOfRefrigerant
+        Rulings on other refrigerants.
+
+    Returns
+    -------
+    tuple of str
+        Sentences.
+    """
     said: dict[tuple[bool, str], list[str]] = {}
     for change in changes:
         texts = [r.text for r in change.rulings if r.refused != change.allowed]
@@ -77,6 +132,11 @@ def money(value: float, report: RepairReport) -> str:
         The sum. [currency]
     report : RepairReport
         For the currency's name.
+
+    Returns
+    -------
+    str
+        Such as '120 EUR', the currency as the shop names it.
     """
     whole = f"{value:,.0f}".replace(",", NBSP)
     return f"{whole}{NBSP}{report.shop.currency}".rstrip(NBSP)
@@ -89,6 +149,16 @@ def short(value: float) -> str:
     ----------
     value : float
         The number. [any]
+
+    Returns
+    -------
+    str
+        Such as '0.125'.
+
+    Examples
+    --------
+    >>> short(0.1254)
+    '0.125'
     """
     if abs(value) >= 1000.0:
         return f"{value:,.0f}".replace(",", NBSP)
@@ -96,13 +166,41 @@ def short(value: float) -> str:
 
 
 def band(values: Band, dimension: Dimension, system: System = System.SI) -> str:
-    """A spread over the members."""
+    """A spread over the members.
+
+    Parameters
+    ----------
+    values : Band
+        Median and ends. [SI]
+    dimension : Dimension
+        What kind of quantity.
+    system : System
+        Units to show.
+
+    Returns
+    -------
+    str
+        Middle with its ends.
+    """
     mid, low, high = (show(v, dimension, system) for v in (values.median, values.low, values.high))
     return spread_words(mid, low, high)
 
 
 def flip(f: Flip, report: RepairReport) -> str:
-    """One sentence on where the answer changes."""
+    """One sentence on where the answer changes.
+
+    Parameters
+    ----------
+    f : Flip
+        Lever and values at which the answer changes.
+    report : RepairReport
+        The report.
+
+    Returns
+    -------
+    str
+        One sentence.
+    """
     scale, unit = (100.0, "%") if f.unit == "fraction" else (1.0, f.unit)
     unit = "years" if unit == "year" else unit
 

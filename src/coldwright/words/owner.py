@@ -63,6 +63,11 @@ def owner(r: RepairReport) -> tuple[Section, ...]:
     ----------
     r : RepairReport
         What came of it.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     first = r.causes[0]
     found = f"Most likely {cause(first.names)} ({percent(first.probability)} sure)."
@@ -167,18 +172,53 @@ def _assumed(r: RepairReport) -> tuple[str, ...]:
 
 
 def title(alternative: Alternative) -> str:
-    """An alternative as the owner reads it."""
+    """An alternative as the owner reads it.
+
+    Parameters
+    ----------
+    alternative : Alternative
+        Which one.
+
+    Returns
+    -------
+    str
+        Words.
+    """
     first, *more = (TITLES.get(one, alternative.title) for one in alternative.parts)
     return ", and: ".join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
 def cause(names: Together) -> str:
-    """A cause as the owner reads it, or two at once as both."""
+    """A cause as the owner reads it, or two at once as both.
+
+    Parameters
+    ----------
+    names : Together
+        One cause or two at once.
+
+    Returns
+    -------
+    str
+        Words.
+    """
     return " and ".join(CAUSES.get(one, one.replace("_", " ")) for one in names)
 
 
 def flip_lines(f: Flip, report: RepairReport) -> tuple[str, ...]:
-    """One sentence for each end at which the answer changes."""
+    """One sentence for each end at which the answer changes.
+
+    Parameters
+    ----------
+    f : Flip
+        Lever and values at which the answer changes.
+    report : RepairReport
+        The report.
+
+    Returns
+    -------
+    tuple of str
+        Sentences.
+    """
     below, above = _IF.get(f.quantity, (f"{f.quantity} below", f"{f.quantity} above"))
     ends = ((below, f.below, f.below_to), (above, f.above, f.above_to))
     return tuple(

@@ -14,12 +14,36 @@ FAULTY_FROM, SOUND_TO = 0.8, 0.2  # probability of a fault in the sealed circuit
 
 
 def fault(faults: str | Together) -> str:
-    """A fault in the words the reasons use, or two at once as both."""
+    """A fault in the words the reasons use, or two at once as both.
+
+    Parameters
+    ----------
+    faults : str or Together
+        One fault or two at once.
+
+    Returns
+    -------
+    str
+        Words.
+    """
     return fault_words(faults)
 
 
 def severity(identifier: str, interval: SeverityInterval) -> str:
-    """How bad, such as 'about 45 % of the charge left (30 to 60 %)'."""
+    """How bad, such as 'about 45 % of the charge left (30 to 60 %)'.
+
+    Parameters
+    ----------
+    identifier : str
+        Of the fault.
+    interval : SeverityInterval
+        10, 50 and 90 % points, in the fault's unit.
+
+    Returns
+    -------
+    str
+        One phrase.
+    """
     if interval.unit == "mol":
         low, middle, high = (
             f"{grams_of_air(value):.1f}" for value in (interval.low, interval.median, interval.high)
@@ -44,6 +68,11 @@ def simulated_severity(name: str, value: float, system: System) -> str:
         Its severity. [SI]
     system : System
         Units to tell it in.
+
+    Returns
+    -------
+    str
+        Value with unit.
     """
     unit = effect_named(name).unit
     if unit == "mol":
@@ -56,7 +85,18 @@ def simulated_severity(name: str, value: float, system: System) -> str:
 
 
 def severities(odds: FaultOdds) -> list[str]:
-    """How bad each of the faults is, those that have a severity."""
+    """How bad each of the faults is, those that have a severity.
+
+    Parameters
+    ----------
+    odds : FaultOdds
+        Hypothesis with its severities.
+
+    Returns
+    -------
+    list of str
+        One phrase for each fault that has a severity.
+    """
     names = odds.faults
     both = zip(names, (odds.severity, odds.second), strict=False)
     told = [(name, interval) for name, interval in both if interval is not None]
@@ -72,6 +112,11 @@ def sealed(probability: float) -> str:
     ----------
     probability : float
         That it is. [-]
+
+    Returns
+    -------
+    str
+        'yes', 'no' or 'undecided'.
     """
     if probability >= FAULTY_FROM:
         return "yes"

@@ -35,6 +35,11 @@ def refrigerant(
         What is said beside it.
     system : System
         Units.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     air, blend = answer.air_pressure_pa, bool(answer.facts.components)
     trust = answer.trust
@@ -160,14 +165,36 @@ def _facts(answer: RefrigerantAnswer) -> tuple[Fact, ...]:
 
 
 def composition(facts: Refrigerant) -> str:
-    """Parts by mass."""
+    """Parts by mass.
+
+    Parameters
+    ----------
+    facts : Refrigerant
+        Of the refrigerant.
+
+    Returns
+    -------
+    str
+        Such as 'A 50 % / B 50 %'.
+    """
     return " / ".join(
         f"{part.name} {figures(100.0 * part.mass_fraction)} %" for part in facts.components
     )
 
 
 def era_text(era: Era) -> str:
-    """Years, place and role of one era."""
+    """Years, place and role of one era.
+
+    Parameters
+    ----------
+    era : Era
+        Years, region and role.
+
+    Returns
+    -------
+    str
+        One phrase.
+    """
     years = f"{era.first_year} to {era.last_year}" if era.last_year else f"from {era.first_year}"
     return f"{years}, {era.region}: {era.role.value} ({era.known.value})"
 
@@ -183,6 +210,11 @@ def both(value: float, system: System, air: float) -> str:
         Units.
     air : float
         Air pressure there. [Pa]
+
+    Returns
+    -------
+    str
+        Two figures with units.
     """
     shown = show(value, D.PRESSURE, system, ambient_pa=air)
     if "absolute" in shown:

@@ -41,6 +41,11 @@ def refrigerant_of(job: Job) -> tuple[str, tuple[Fact, ...], tuple[str, ...]]:
     ----------
     job : Job
         Its plate, room and readings.
+
+    Returns
+    -------
+    tuple
+        Short text, facts, notes.
     """
     name = job.plate.refrigerant
     if name not in TRUST:

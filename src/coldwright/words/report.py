@@ -167,6 +167,11 @@ def section(title: str, *parts: Part, folded: bool = False) -> tuple[Section, ..
         In order.
     folded : bool
         Whether it may wait to be asked for.
+
+    Returns
+    -------
+    tuple of Section
+        One section or none.
     """
     said = tuple(part for part in parts if not _empty(part))
     return (Section(title, said, folded),) if said else ()

@@ -42,6 +42,11 @@ def sheet(r: RepairReport, system: System = System.SI) -> tuple[Section, ...]:
         What came of it.
     system : System
         Units.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     a = r.sheet.alternative
     return (
@@ -62,7 +67,18 @@ def sheet(r: RepairReport, system: System = System.SI) -> tuple[Section, ...]:
 
 
 def time_words(r: RepairReport) -> str:
-    """Hours at work and waiting."""
+    """Hours at work and waiting.
+
+    Parameters
+    ----------
+    r : RepairReport
+        The report.
+
+    Returns
+    -------
+    str
+        One phrase.
+    """
     a = r.sheet.alternative
     work, wait = (f"{minutes / 60.0:.1f}{NBSP}h" for minutes in (a.minutes, a.waiting_minutes))
     return f"{work} at work, {wait} waiting"

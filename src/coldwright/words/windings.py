@@ -32,6 +32,11 @@ def windings(answer: WindingsAnswer, system: System = System.SI) -> tuple[Sectio
         What came of it.
     system : System
         Units for a temperature.
+
+    Returns
+    -------
+    tuple of Section
+        Sections in the order of reading.
     """
     pins: list[Part] = []
     for one in answer.namings:
@@ -56,14 +61,36 @@ def windings(answer: WindingsAnswer, system: System = System.SI) -> tuple[Sectio
 
 
 def findings(answer: WindingsAnswer) -> tuple[Fact, ...]:
-    """What each part's reading says, and how sure that is."""
+    """What each part's reading says, and how sure that is.
+
+    Parameters
+    ----------
+    answer : WindingsAnswer
+        What the use case found.
+
+    Returns
+    -------
+    tuple of Fact
+        One fact for each part.
+    """
     return tuple(
         Fact(capital(f.name), f"{f.sentence} ({percent(f.probability)})") for f in answer.findings
     )
 
 
 def which(answer: WindingsAnswer) -> str:
-    """Which part it is, given that the compressor does not run."""
+    """Which part it is, given that the compressor does not run.
+
+    Parameters
+    ----------
+    answer : WindingsAnswer
+        What the use case found.
+
+    Returns
+    -------
+    str
+        One sentence.
+    """
     told = ", ".join(f"{plain(k.which)} {percent(k.probability)}" for k in answer.which)
     return f"{capital(told)}."
 
@@ -77,6 +104,11 @@ def naming(pins: Pins, several: bool) -> tuple[str, tuple[Fact, ...]]:
         One way of naming them.
     several : bool
         Whether there are others, so that its odds are told.
+
+    Returns
+    -------
+    tuple
+        Title and facts.
     """
     if not pins.common:
         return f"{capital(pins.pattern.value)}.", ()
@@ -104,6 +136,11 @@ def numbers(answer: WindingsAnswer, system: System = System.SI) -> tuple[Fact, .
         What came of them.
     system : System
         Units for a temperature.
+
+    Returns
+    -------
+    tuple of Fact
+        Facts with units; what is not known is left out.
     """
     rows = (
         ("Run winding at 20 °C", answer.run_at_20c_ohm, D.RESISTANCE),

@@ -28,14 +28,41 @@ _CHOICES: Mapping[str, str] = {
 
 
 def fault(faults: str | Together) -> str:
-    """A fault by name, or two at once as both."""
+    """A fault by name, or two at once as both.
+
+    Parameters
+    ----------
+    faults : str or Together
+        One fault or two at once.
+
+    Returns
+    -------
+    str
+        Words.
+    """
     names = (faults,) if isinstance(faults, str) else faults
     first, *more = (FAULTS[n].words.title if n in FAULTS else plain(n) for n in names)
     return TOGETHER.join((first, *(name[:1].lower() + name[1:] for name in more)))
 
 
 def plain(identifier: str) -> str:
-    """An identifier as words, in the registry's where it has some."""
+    """An identifier as words, in the registry's where it has some.
+
+    Parameters
+    ----------
+    identifier : str
+        Of a reading, sign, choice or place.
+
+    Returns
+    -------
+    str
+        Words.
+
+    Examples
+    --------
+    >>> plain("no_such_identifier")
+    'no such identifier'
+    """
     if identifier in keys.READINGS:
         return keys.READINGS[identifier].label
     if identifier in keys.SIGNS:
@@ -44,7 +71,23 @@ def plain(identifier: str) -> str:
 
 
 def capital(text: str) -> str:
-    """With its first letter large."""
+    """With its first letter large.
+
+    Parameters
+    ----------
+    text : str
+        As written.
+
+    Returns
+    -------
+    str
+        The text.
+
+    Examples
+    --------
+    >>> capital("too warm")
+    'Too warm'
+    """
     return text[:1].upper() + text[1:]
 
 
@@ -55,6 +98,16 @@ def percent(probability: float) -> str:
     ----------
     probability : float
         Between 0 and 1. [-]
+
+    Returns
+    -------
+    str
+        Such as '45 %', with a no-break space.
+
+    Examples
+    --------
+    >>> percent(0.001)
+    'under 1\\xa0%'
     """
     if probability < 0.005:
         return f"under 1{NBSP}%"
@@ -64,7 +117,20 @@ def percent(probability: float) -> str:
 
 
 def severity(identifier: str, interval: SeverityInterval) -> str:
-    """A severity interval as a sentence part."""
+    """A severity interval as a sentence part.
+
+    Parameters
+    ----------
+    identifier : str
+        Of the fault.
+    interval : SeverityInterval
+        10, 50 and 90 % points, in the fault's unit.
+
+    Returns
+    -------
+    str
+        Part of a sentence.
+    """
     if interval.unit == "mol":
         ends = (interval.low, interval.median, interval.high)
         low, mid, high = (f"{grams_of_air(x):.1f}" for x in ends)
@@ -81,7 +147,18 @@ def severity(identifier: str, interval: SeverityInterval) -> str:
 
 
 def severities(odds: FaultOdds) -> str:
-    """How bad each of the faults is, as sentences; empty where none has a severity."""
+    """How bad each of the faults is, as sentences; empty where none has a severity.
+
+    Parameters
+    ----------
+    odds : FaultOdds
+        Hypothesis with its severities.
+
+    Returns
+    -------
+    str
+        Sentences, or empty.
+    """
     names = odds.faults
     told = [
         (name, interval)
@@ -96,10 +173,41 @@ def severities(odds: FaultOdds) -> str:
 
 
 def glued(text: str) -> str:
-    """A sentence whose numbers stay on one line with their units."""
+    """A sentence whose numbers stay on one line with their units.
+
+    Parameters
+    ----------
+    text : str
+        As written.
+
+    Returns
+    -------
+    str
+        The text with no-break spaces.
+    """
     return _UNIT_AHEAD.sub(NBSP, text)
 
 
 def count(number: int, one: str, many: str) -> str:
-    """A number with its noun."""
+    """A number with its noun.
+
+    Parameters
+    ----------
+    number : int
+        How many, 0 or more. [-]
+    one : str
+        Noun of one.
+    many : str
+        Noun of more.
+
+    Returns
+    -------
+    str
+        Such as '2 jobs'.
+
+    Examples
+    --------
+    >>> count(0, "job", "jobs")
+    'no jobs'
+    """
     return f"{number or 'no'} {one if number == 1 else many}"

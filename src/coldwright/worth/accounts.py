@@ -59,6 +59,11 @@ def cost_now(alternative: Alternative, world: World) -> tuple[float, float]:
         What is done.
     world : World
         Prices.
+
+    Returns
+    -------
+    tuple
+        Labour and parts. [currency]
     """
     if alternative.ending is not Ending.KEPT:
         return 0.0, 0.0  # emptying is in the price of taking it away
@@ -76,13 +81,31 @@ def cost_scouted(alternative: Alternative, world: World) -> float:
         What was going to be done.
     world : World
         Prices.
+
+    Returns
+    -------
+    float
+        Cost. [currency]
     """
     hours = min(SCOUT_MINUTES, alternative.minutes) / 60.0
     return world.price("labour_per_hour") * hours + world.price("call_out")
 
 
 def cause_drawn(causes: Sequence[Cause], draws: Draws) -> np.ndarray:
-    """Index of the cause of each draw. [-]"""
+    """Index of the cause of each draw. [-]
+
+    Parameters
+    ----------
+    causes : sequence of Cause
+        Causes with their probabilities. [-]
+    draws : Draws
+        Random numbers shared by all alternatives.
+
+    Returns
+    -------
+    ndarray
+        Shape (draws,), integers.
+    """
     edges = np.cumsum([c.probability for c in causes])
     return np.minimum(np.searchsorted(edges / edges[-1], draws.cause), len(causes) - 1)
 

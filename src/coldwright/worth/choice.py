@@ -30,6 +30,11 @@ def with_heater(offered: tuple[Alternative, ...], dew: FrameDew | None) -> tuple
         All of them.
     dew : FrameDew or None
         The frame against the dew point.
+
+    Returns
+    -------
+    tuple of Alternative
+        In the order of `offered`.
     """
     if dew is None or not dew.heater_w or not dew.heater_kwh_year:
         return offered
@@ -54,6 +59,11 @@ def with_mass(
         What the simulator says of each change.
     plate_kg : float or None
         The plate's mass. [kg]
+
+    Returns
+    -------
+    tuple of Alternative
+        In the order of `offered`.
     """
     return tuple(_with_mass(a, simulated, plate_kg) for a in offered)
 
@@ -90,6 +100,11 @@ def with_sheet(report: RepairReport, alternative: str) -> RepairReport:
     alternative : str
         Whose sheet is wanted.
 
+    Returns
+    -------
+    RepairReport
+        A new report.
+
     Raises
     ------
     BadInput
@@ -106,7 +121,22 @@ def with_sheet(report: RepairReport, alternative: str) -> RepairReport:
 def may_win(
     offered: tuple[Alternative, ...], result: Verdict, causes: tuple[Cause, ...]
 ) -> tuple[Alternative, ...]:
-    """Those ranked now, and those that mend a cause that could lead were the odds others."""
+    """Those ranked now, and those that mend a cause that could lead were the odds others.
+
+    Parameters
+    ----------
+    offered : tuple of Alternative
+        Alternatives offered.
+    result : Verdict
+        What came of it.
+    causes : tuple of Cause
+        Causes with their probabilities. [-]
+
+    Returns
+    -------
+    tuple of Alternative
+        In the order of `offered`.
+    """
     ranked = {w.alternative for w in result.worths if w.ranked}
     leading = [c.names for c in causes[:3] if c.names != ("nothing_wrong",)]
     return tuple(
@@ -118,7 +148,29 @@ def may_win(
 def chosen(
     job: Job, asked: str | None, offered: tuple[Alternative, ...], result: Verdict
 ) -> tuple[str, str]:
-    """Whose sheet is shown, and why: asked for, else cheapest, else likeliest to work."""
+    """Whose sheet is shown, and why: asked for, else cheapest, else likeliest to work.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    asked : str or None
+        Identifier asked for, if any.
+    offered : tuple of Alternative
+        Alternatives offered.
+    result : Verdict
+        What came of it.
+
+    Returns
+    -------
+    tuple
+        Identifier of the alternative, and why.
+
+    Raises
+    ------
+    BadInput
+        If the alternative asked for is none of those offered.
+    """
     names = [a.identifier for a in offered]
     for name, where, key in (
         (asked, "command line", "--alternative"),
@@ -139,7 +191,22 @@ def chosen(
 
 
 def opening_note(diagnosis: Diagnosis, settled: str | None, chosen: Alternative) -> tuple[str, ...]:
-    """What is said where the sheet opens a circuit that the odds would leave closed."""
+    """What is said where the sheet opens a circuit that the odds would leave closed.
+
+    Parameters
+    ----------
+    diagnosis : Diagnosis
+        What the job was diagnosed as.
+    settled : str or None
+        Cause that is settled, if any.
+    chosen : Alternative
+        Alternative whose sheet is shown.
+
+    Returns
+    -------
+    tuple of str
+        One sentence or none.
+    """
     if settled is not None or not chosen.opens_circuit or chosen.ending is not Ending.KEPT:
         return ()
     if diagnosis.open_circuit_advised:
@@ -151,7 +218,18 @@ def opening_note(diagnosis: Diagnosis, settled: str | None, chosen: Alternative)
 
 
 def age_note(situation: Situation) -> tuple[str, ...]:
-    """What is said where the age is not known."""
+    """What is said where the age is not known.
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+
+    Returns
+    -------
+    tuple of str
+        One sentence or none.
+    """
     if situation.age_years is None:
         return ("Neither age nor year is given: 10 years are taken.",)
     if math.isclose(situation.age_years, 0.0):

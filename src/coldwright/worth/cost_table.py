@@ -26,6 +26,11 @@ def in_vain(alternative: Alternative, world: World) -> float:
         What was done.
     world : World
         Prices.
+
+    Returns
+    -------
+    float
+        Cost. [currency]
     """
     seen_through, done = cost_scouted(alternative, world), sum(cost_now(alternative, world))
     return NOTICED * seen_through + (1.0 - NOTICED) * done + world.price("call_out")
@@ -52,6 +57,11 @@ def cost_table(
         One cause, or two at once.
     energies : mapping
         By alternative.
+
+    Returns
+    -------
+    ndarray
+        Shape (alternatives, causes). [currency]
     """
 
     def mean(a: Alternative, cause: Together) -> float:

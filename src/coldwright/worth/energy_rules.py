@@ -77,6 +77,11 @@ def product_class(kind: str, *, automatic: bool) -> str:
         A kind of the glossary.
     automatic : bool
         Whether it defrosts by itself (a fan evaporator).
+
+    Returns
+    -------
+    str
+        Identifier of the class.
     """
     by_kind = {
         "single_door": ("1", "3"), "top_mount": ("1", "3"), "bottom_mount": ("1", "5"),
@@ -95,6 +100,11 @@ def rule_of(year: int, product_class: str) -> Rule | None:
         Of manufacture. [a]
     product_class : str
         Such as "3".
+
+    Returns
+    -------
+    Rule or None
+        Slope [kWh/ft3] and intercept [kWh], or None.
     """
     known = [r for r in RULES if r.product_class == product_class and r.first_year <= year]
     return max(known, key=lambda r: r.first_year, default=None)
@@ -113,6 +123,16 @@ def adjusted_volume(kind: str, fresh_food: float, freezer: float, rule_year: int
         Net volume. [m3]
     rule_year : int
         First year of the rule it is for: a 2014 rule takes other factors. [a]
+
+    Returns
+    -------
+    float
+        Adjusted volume. [ft3]
+
+    Raises
+    ------
+    OutOfRange
+        If the fresh-food volume or the freezer volume is out of range.
 
     References
     ----------
@@ -137,5 +157,10 @@ def most_energy(rule: Rule, adjusted_ft3: float) -> int:
         The rule.
     adjusted_ft3 : float
         Adjusted volume. [ft3]
+
+    Returns
+    -------
+    int
+        Energy a year. [kWh]
     """
     return floor(rule.slope_kwh_ft3 * adjusted_ft3 + rule.intercept_kwh + 0.5)

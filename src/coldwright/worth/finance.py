@@ -19,9 +19,24 @@ def annuity_factor(rate: float, years: np.ndarray | float) -> np.ndarray:
     years : ndarray or float
         How long. [a]
 
+    Returns
+    -------
+    ndarray
+        Shape of `years`. [a]
+
+    Raises
+    ------
+    OutOfRange
+        If the discount rate is out of range.
+
     References
     ----------
     .. [1] (1 - (1 + r)^-n) / r, any textbook of engineering economy; n at r = 0.
+
+    Examples
+    --------
+    >>> round(float(annuity_factor(0.05, 10.0)), 3)
+    7.722
     """
     require("discount rate", rate, "-", 0.0, MOST_RATE)
     n = np.asarray(years, dtype=float)
@@ -39,6 +54,21 @@ def discount(rate: float, years: np.ndarray | float) -> np.ndarray:
         Yearly discount rate, 0 to 0.5. [-]
     years : ndarray or float
         When. [a]
+
+    Returns
+    -------
+    ndarray
+        Shape of `years`. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the discount rate is out of range.
+
+    Examples
+    --------
+    >>> round(float(discount(0.05, 10.0)), 4)
+    0.6139
     """
     require("discount rate", rate, "-", 0.0, MOST_RATE)
     return np.asarray(np.exp(-np.asarray(years, dtype=float) * np.log1p(rate)))
@@ -55,6 +85,21 @@ def yearly_payment(price: float, rate: float, years: float) -> float:
         Yearly discount rate, 0 to 0.5. [-]
     years : float
         Life over which it is used, above 0. [a]
+
+    Returns
+    -------
+    float
+        Payment a year. [currency]
+
+    Raises
+    ------
+    OutOfRange
+        If the life is out of range.
+
+    Examples
+    --------
+    >>> round(yearly_payment(1000.0, 0.05, 10.0), 2)
+    129.5
     """
     require("life", years, "a", 0.1, 100.0)
     return price / float(annuity_factor(rate, years))

@@ -169,6 +169,11 @@ def flips(
         As they stand.
     energies : mapping
         By alternative.
+
+    Returns
+    -------
+    tuple of Flip
+        Values at which the answer changes, each in its lever's unit.
     """
 
     def best(lever: Lever, value: float) -> str:

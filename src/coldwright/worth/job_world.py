@@ -31,7 +31,20 @@ RULE_LOG_SD = 0.20  # of an old one's energy against its rule; judgement of ours
 
 
 def mean_room(job: Job, shop: Shop) -> float:
-    """Mean temperature over the year where it stands. [K]"""
+    """Mean temperature over the year where it stands. [K]
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    shop : Shop
+        Rates and prices.
+
+    Returns
+    -------
+    float
+        Temperature. [K]
+    """
     if shop.room_by_month:
         return sum(t for t, _ in shop.room_by_month) / len(shop.room_by_month)
     if job.room.temperature_k is not None:
@@ -66,6 +79,11 @@ def world_of(
         Over how many years. [a]
     new_kwh : float
         Energy a year of a new one. [kWh]
+
+    Returns
+    -------
+    World
+        Prices [currency], kind, ages and horizon [a], energies [kWh].
     """
     prices = job.mending.prices.over(shop.prices)
     gwp = situation.refrigerant.gwp100
@@ -97,7 +115,20 @@ def _left(job: Job, situation: Situation, diagnosis: Diagnosis, causes: Sequence
 
 
 def volumes(situation: Situation, job: Job) -> tuple[float, float]:
-    """Fresh-food and freezer volume, from the plate or the family's middle. [m3]"""
+    """Fresh-food and freezer volume, from the plate or the family's middle. [m3]
+
+    Parameters
+    ----------
+    situation : Situation
+        The situation the job describes.
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    tuple
+        Fresh food and freezer. [m3]
+    """
     family = family_of(situation.kind)
     fresh, cold = job.plate.volume_fresh_food_m3, job.plate.volume_freezer_m3
     return (
@@ -121,6 +152,11 @@ def new_energy(
         Prices.
     modelled : ndarray or None
         New ones by the same model as the old one. [kWh]
+
+    Returns
+    -------
+    tuple
+        Energy a year [kWh], and its source in words.
     """
     given = job.mending.prices.over(shop.prices).new_energy_kwh_year
     if given is not None:
@@ -140,6 +176,11 @@ def newest_rule(situation: Situation, job: Job) -> tuple[float, str]:
         Kind, coil.
     job : Job
         Volumes.
+
+    Returns
+    -------
+    tuple
+        Energy a year [kWh], and the rule in words.
     """
     return _rule_energy(situation, job, NEWEST_RULE)
 
@@ -173,6 +214,11 @@ def yardstick_of(
         The circuit as built.
     new : ndarray or None
         New ones by the same model. [kWh]
+
+    Returns
+    -------
+    Yardstick
+        Energies a year. [kWh]
     """
     old, label = _rule_energy(situation, job, situation.year or UNMEASURED.year)
     most, new_label = newest_rule(situation, job)
@@ -182,7 +228,18 @@ def yardstick_of(
 
 
 def rule_sample(yard: Yardstick) -> np.ndarray:
-    """Energies a year where the model says nothing: about the rule, with a spread. [kWh]"""
+    """Energies a year where the model says nothing: about the rule, with a spread. [kWh]
+
+    Parameters
+    ----------
+    yard : Yardstick
+        Model and rules side by side.
+
+    Returns
+    -------
+    ndarray
+        Shape (k,). [kWh]
+    """
     z = (-1.28, -0.67, 0.0, 0.67, 1.28)
     middle = yard.old_rule_kwh if math.isfinite(yard.old_rule_kwh) else 400.0
     return middle * np.exp(RULE_LOG_SD * np.array(z))

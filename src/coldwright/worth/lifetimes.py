@@ -34,6 +34,16 @@ def scale_of(mean: float) -> float:
     ----------
     mean : float
         Mean life. [a]
+
+    Returns
+    -------
+    float
+        Scale. [a]
+
+    Examples
+    --------
+    >>> 15.0 < scale_of(15.0) < 18.0
+    True
     """
     return mean / gamma(1.0 + 1.0 / SHAPE)
 
@@ -49,6 +59,16 @@ def remaining_life(mean: float, age: float, uniform: np.ndarray) -> np.ndarray:
         Reached. [a]
     uniform : ndarray
         Uniform draws in 0..1. [-]
+
+    Returns
+    -------
+    ndarray
+        Shape of `uniform`. [a]
+
+    Raises
+    ------
+    OutOfRange
+        If the age is out of range.
 
     References
     ----------

@@ -35,7 +35,26 @@ def parts_of(
     herd: Herd | None,
     offered: Mapping[str, Alternative],
 ) -> Parts:
-    """Drier, capillary, compressor and the question of another refrigerant."""
+    """Drier, capillary, compressor and the question of another refrigerant.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    situation : Situation
+        The situation the job describes.
+    shop : Shop
+        Rates and prices.
+    herd : Herd or None
+        Members simulated; None where none were.
+    offered : mapping
+        Alternatives by identifier.
+
+    Returns
+    -------
+    Parts
+        What is wanted of each part, and what of the stock fits.
+    """
     name = situation.refrigerant.name
     geometry = dict(job.circuit.geometry)
     capillary = _capillary(name, geometry, shop, herd) if "renew_capillary" in offered else None
@@ -120,6 +139,11 @@ def dew_of(
         Mean room temperature. [K]
     modelled : Frame or None
         The by-passed frame by the model; a reading goes before it.
+
+    Returns
+    -------
+    FrameDew or None
+        The table, or None.
     """
     if not situation.frame_loop:
         return None

@@ -58,7 +58,18 @@ class Verdict:
 
 
 def missing_prices(world: World) -> tuple[str, ...]:
-    """Essential prices that were not given."""
+    """Essential prices that were not given.
+
+    Parameters
+    ----------
+    world : World
+        Shared numbers of the comparison.
+
+    Returns
+    -------
+    tuple of str
+        Names of prices; empty where all are given.
+    """
     return tuple(name for name in ESSENTIAL if getattr(world.prices, name) is None)
 
 
@@ -71,6 +82,11 @@ def in_question(alternative: Alternative, success: float) -> bool:
         Which.
     success : float
         Chance that it works. [-]
+
+    Returns
+    -------
+    bool
+        Whether it is ranked.
     """
     if alternative.ending is Ending.KEPT:
         return success >= LEAST_CHANCE
@@ -98,6 +114,11 @@ def accounts(
         With their probabilities.
     energies : mapping
         By alternative.
+
+    Returns
+    -------
+    dict
+        Account by identifier; money per draw. [currency]
     """
     return {
         a.identifier: STRATEGIES[a.ending].account(a, world, draws, causes, energies[a.identifier])
@@ -126,6 +147,11 @@ def verdict(
         With their probabilities.
     energies : mapping
         By alternative.
+
+    Returns
+    -------
+    Verdict
+        Expected costs with spread [currency], and which is least.
     """
     books = accounts(alternatives, world, draws, causes, energies)
     missing = missing_prices(world)
@@ -171,7 +197,26 @@ def cheapest(
     causes: Sequence[Cause],
     energies: Mapping[str, Energies],
 ) -> str:
-    """Identifier of the alternative with the least expected money."""
+    """Identifier of the alternative with the least expected money.
+
+    Parameters
+    ----------
+    alternatives : sequence of Alternative
+        Those compared.
+    world : World
+        Shared numbers of the comparison.
+    draws : Draws
+        Random numbers shared by all alternatives.
+    causes : sequence of Cause
+        Causes with their probabilities. [-]
+    energies : mapping
+        Energy a year by alternative. [kWh]
+
+    Returns
+    -------
+    str
+        Identifier.
+    """
     ranked = [a for a in alternatives if a.ending is not Ending.SCRAPPED]
     books = accounts(ranked, world, draws, causes, energies)
     return min(books, key=lambda name: float(np.mean(books[name].money)))

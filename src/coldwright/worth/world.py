@@ -100,6 +100,11 @@ def draw(rng: np.random.Generator, count: int) -> Draws:
         Source of randomness.
     count : int
         How many. [-]
+
+    Returns
+    -------
+    Draws
+        Shape (count,) each. [-]
     """
     return Draws(
         rng.random(count), rng.random(count), rng.exponential(size=count), rng.random(count),
@@ -108,5 +113,18 @@ def draw(rng: np.random.Generator, count: int) -> Draws:
 
 
 def life_left(world: World, draws: Draws) -> np.ndarray:
-    """Remaining life of the old appliance per draw. [a]"""
+    """Remaining life of the old appliance per draw. [a]
+
+    Parameters
+    ----------
+    world : World
+        Shared numbers of the comparison.
+    draws : Draws
+        Random numbers shared by all alternatives.
+
+    Returns
+    -------
+    ndarray
+        Shape (draws,). [a]
+    """
     return remaining_life(MEAN_LIFE_YEARS[world.kind], world.age_years, draws.life)

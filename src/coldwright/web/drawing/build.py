@@ -46,6 +46,11 @@ def draw(seen: Appliance, text: TagText) -> Drawing:
         What is known of it.
     text : TagText
         What the tags say.
+
+    Returns
+    -------
+    Drawing
+        Shapes and tags.
     """
     usual = _USUAL[seen.kind]
     condenser = CONDENSERS[seen.condenser or usual[0]]

@@ -77,6 +77,11 @@ def cabinet(kind: str, *, wide_niche: bool) -> Cabinet:
         One of the kinds of appliance.
     wide_niche : bool
         The compressor shares its space with a fan condenser.
+
+    Returns
+    -------
+    Cabinet
+        Outline and places for the parts. [px]
     """
     if kind == "chest_freezer":
         return _chest(wide_niche=wide_niche)

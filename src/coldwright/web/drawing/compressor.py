@@ -21,7 +21,18 @@ class Shell:
 
 
 def shell(cabinet: Cabinet) -> Shell:
-    """The compressor of that cabinet."""
+    """The compressor of that cabinet.
+
+    Parameters
+    ----------
+    cabinet : Cabinet
+        Where it stands.
+
+    Returns
+    -------
+    Shell
+        Shapes and where the tubes start. [px]
+    """
     niche = cabinet.niche
     x, base = niche.right - 46.0, niche.bottom - 14.0
     dome = f"M{x - 30:g},{base:g} v-18 a30,24 0 0 1 60,0 v18 Z"

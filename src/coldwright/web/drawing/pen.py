@@ -28,6 +28,16 @@ def line(points: Sequence[Point], radius: float = 0.0) -> str:
         Corners in order.
     radius : float
         Largest rounding; a short stretch rounds less. [drawing unit]
+
+    Returns
+    -------
+    str
+        SVG path data.
+
+    Examples
+    --------
+    >>> line([(0.0, 0.0), (10.0, 0.0)])
+    'M0,0 L10,0'
     """
     if radius <= 0.0 or len(points) < 3:
         return "M" + " L".join(_at(p) for p in points)
@@ -48,7 +58,18 @@ def _toward(start: Point, end: Point, length: float) -> Point:
 
 
 def closed(points: Sequence[Point]) -> str:
-    """Closed outline through the points."""
+    """Closed outline through the points.
+
+    Parameters
+    ----------
+    points : sequence of Point
+        Corners. [px]
+
+    Returns
+    -------
+    str
+        SVG path data.
+    """
     return line(points) + " Z"
 
 
@@ -61,6 +82,11 @@ def rectangle(box: Box, radius: float = 0.0) -> str:
         Its place.
     radius : float
         Corner radius. [drawing unit]
+
+    Returns
+    -------
+    str
+        SVG path data.
     """
     r = _number(radius)
     if radius <= 0.0:
@@ -83,6 +109,11 @@ def circle(centre: Point, radius: float) -> str:
         Its centre.
     radius : float
         Its radius. [drawing unit]
+
+    Returns
+    -------
+    str
+        SVG path data.
     """
     r, d = _number(radius), _number(2 * radius)
     start = _at((centre[0] - radius, centre[1]))
@@ -100,6 +131,11 @@ def passes(box: Box, count: int, *, from_right: bool = False) -> list[Point]:
         Number of passes across. [-]
     from_right : bool
         Start at the right end of the first pass.
+
+    Returns
+    -------
+    list of Point
+        Corners, from the top down. [px]
     """
     pitch = box.height / (count - 1)
     points: list[Point] = []
@@ -118,6 +154,11 @@ def combs(box: Box, count: int) -> str:
         Where they stand.
     count : int
         Number of strokes. [-]
+
+    Returns
+    -------
+    str
+        SVG path data.
     """
     step = box.width / (count - 1)
     strokes = [
@@ -135,6 +176,11 @@ def blades(hub: Point, reach: float) -> str:
         Centre of the fan.
     reach : float
         Length of a blade. [drawing unit]
+
+    Returns
+    -------
+    str
+        SVG path data.
     """
     half = reach / 2
     curves = (

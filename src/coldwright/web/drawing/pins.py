@@ -58,6 +58,11 @@ def pins(cabinet: Cabinet, spots: Mapping[str, Point], text: TagText) -> tuple[P
         Where each reading is taken on a tube or part, by reading identifier. [drawing unit]
     text : TagText
         What they say.
+
+    Returns
+    -------
+    tuple of Pin
+        One for each reading shown.
     """
     inside = _inside(cabinet)
     outside = _outside({key: at for key, at in spots.items() if key not in inside}, cabinet)

@@ -32,7 +32,18 @@ SHOWN_H = (12.0, 24.0, 48.0)
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/hours."""
+    """GET /jobs/{name}/hours.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/hours")

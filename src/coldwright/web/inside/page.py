@@ -37,7 +37,18 @@ ROWS = (
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/inside."""
+    """GET /jobs/{name}/inside.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/inside")

@@ -25,7 +25,18 @@ class _NotKept(ColdwrightError):
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name} and POST /jobs/{name}/details."""
+    """GET /jobs/{name} and POST /jobs/{name}/details.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}")

@@ -75,6 +75,11 @@ def job_page(
         What was found.
     log : tuple of str
         File name of its log, and why it cannot be used; empty where neither.
+
+    Returns
+    -------
+    JobPage
+        The page's record.
     """
     job = named(file.job, name)
     cautions = before_power(job.plate.refrigerant)
@@ -98,7 +103,20 @@ def job_page(
 
 
 def appliance_part(file: JobFile, asked: Asked) -> AppliancePart:
-    """Plate, circuit, room, history and circumstances, with the form that changes them."""
+    """Plate, circuit, room, history and circumstances, with the form that changes them.
+
+    Parameters
+    ----------
+    file : JobFile
+        The job file.
+    asked : Asked
+        What the request asks to be open or in error.
+
+    Returns
+    -------
+    AppliancePart
+        The part's record.
+    """
     values = entered(file)
     known = facts(values)
     form = {**values, **asked.details}
@@ -119,7 +137,18 @@ def _appliance_state(values: Mapping[str, str], known: int) -> str:
 
 
 def drawing(job: Job) -> Drawing:
-    """The appliance with its readings at their points."""
+    """The appliance with its readings at their points.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    Drawing
+        Shapes and tags.
+    """
     seen = Appliance(
         job.plate.kind,
         capital(plain(job.plate.kind)),
@@ -132,7 +161,18 @@ def drawing(job: Job) -> Drawing:
 
 
 def job_row(row: ShelfRow) -> JobRow:
-    """A line in the list of jobs."""
+    """A line in the list of jobs.
+
+    Parameters
+    ----------
+    row : ShelfRow
+        A job on the shelf, or what is wrong with its file.
+
+    Returns
+    -------
+    JobRow
+        The line's record.
+    """
     if row.job is None:
         return JobRow("", row.name, "", row.fault)
     return JobRow(job_url(row.name), row.job.title, _summary(row.job), "")

@@ -21,7 +21,18 @@ _TITLE_HINT = "A name you will know it by, such as 'Hall refrigerator, 3rd floor
 
 
 def router(site: Site) -> APIRouter:
-    """GET / and POST /jobs."""
+    """GET / and POST /jobs.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/")

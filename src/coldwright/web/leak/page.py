@@ -20,7 +20,18 @@ _ANSWERS = {"yes": True, "no": False}
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/leak; POST /jobs/{name}/tried and /jobs/{name}/tried/{step}/remove."""
+    """GET /jobs/{name}/leak; POST /jobs/{name}/tried and /jobs/{name}/tried/{step}/remove.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/leak")

@@ -37,6 +37,11 @@ def leak_part(report: SearchReport, job: Job, url: str, draft: LeakDraft) -> Lea
         Of the job's page.
     draft : LeakDraft
         What was typed and not kept.
+
+    Returns
+    -------
+    LeakPart
+        The part's record.
     """
     from coldwright.words import leak_search as words
     from coldwright.words.leak_search import method_words

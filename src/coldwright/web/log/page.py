@@ -27,7 +27,18 @@ SentFile = Annotated[bytes, Depends(_sent)]
 
 
 def router(site: Site) -> APIRouter:
-    """POST /jobs/{name}/log and /jobs/{name}/log/remove."""
+    """POST /jobs/{name}/log and /jobs/{name}/log/remove.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.post("/jobs/{name}/log")

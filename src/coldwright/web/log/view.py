@@ -18,6 +18,11 @@ def log_part(job: Job, name: str, error: str) -> LogPart:
         File name of the log, empty where there is none.
     error : str
         Why it, or one just sent, cannot be used.
+
+    Returns
+    -------
+    LogPart
+        The part's record.
     """
     if job.course is None:
         return LogPart("cannot be used" if error else "none", name, (), error)

@@ -14,7 +14,24 @@ from coldwright.words.wording import NBSP, capital, glued, plain
 def check_row(
     check: NextCheck, job_url: str, refrigerant: str, decision: Decision | None = None
 ) -> CheckRow:
-    """The check with its cautions and its entry."""
+    """The check with its cautions and its entry.
+
+    Parameters
+    ----------
+    check : NextCheck
+        What to check next.
+    job_url : str
+        Address of the job's page.
+    refrigerant : str
+        Name as on the plate.
+    decision : Decision or None
+        The choice as it stands, where prices are known.
+
+    Returns
+    -------
+    CheckRow
+        The row's record.
+    """
     reading = keys.READINGS.get(check.check)
     cautions: tuple[Caution, ...] = ()
     if check.cautions:
@@ -36,7 +53,20 @@ def check_row(
 
 
 def entry_url(job_url: str, identifier: str) -> str:
-    """Where a reading or a sign is entered."""
+    """Where a reading or a sign is entered.
+
+    Parameters
+    ----------
+    job_url : str
+        Address of the job's page.
+    identifier : str
+        Of a reading or a sign.
+
+    Returns
+    -------
+    str
+        Path on this site.
+    """
     if identifier in keys.SIGNS:
         return f"{job_url}?sign={identifier}#sign-{identifier}"
     return f"{job_url}?reading={identifier}#add-reading"

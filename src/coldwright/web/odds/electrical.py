@@ -28,6 +28,11 @@ def electrical_part(job: Job, now: Diagnosis, job_url: str) -> ElectricalPart:
         For the odds of a stopped compressor.
     job_url : str
         Address of the job's page.
+
+    Returns
+    -------
+    ElectricalPart
+        The part's record.
     """
     answer = judged(job)
     stopped = sum(odds.probability for odds in now.faults if odds.faults == STANDING_STILL)

@@ -11,7 +11,18 @@ from coldwright.web.site import Site, by_htmx
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/odds."""
+    """GET /jobs/{name}/odds.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/odds")

@@ -46,6 +46,11 @@ def odds_page(
         Address of the job's page.
     since : str
         Digest of the content that `now` was worked out for.
+
+    Returns
+    -------
+    OddsPage
+        The part's record.
     """
     was = {odds.faults: odds.probability for odds in before.faults} if before is not None else {}
     shown = [odds for odds in now.faults if _is_shown(odds, was)]

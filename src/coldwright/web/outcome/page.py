@@ -20,7 +20,18 @@ _FIELDS = ("found", "found_too", "proven_by", "severity", "date")
 
 
 def router(site: Site) -> APIRouter:
-    """POST /jobs/{name}/outcome and /jobs/{name}/outcome/remove."""
+    """POST /jobs/{name}/outcome and /jobs/{name}/outcome/remove.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.post("/jobs/{name}/outcome")

@@ -41,6 +41,11 @@ def outcome_part(file: JobFile, draft: OutcomeDraft, proven: Proven | None) -> O
         A refused form, or nothing.
     proven : Proven or None
         What the shop has proven; None where nothing counts it.
+
+    Returns
+    -------
+    OutcomePart
+        The part's record.
     """
     job, texts = file.job, {**_as_written(file), **draft.texts}
     known = _learned(job, proven)

@@ -33,7 +33,18 @@ Ohms = tuple[float | None, float | None, float | None]
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/pins, and POST of the three resistances by their names."""
+    """GET /jobs/{name}/pins, and POST of the three resistances by their names.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/pins")

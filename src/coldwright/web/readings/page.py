@@ -20,7 +20,18 @@ _FIELDS = ("key", "value", "uncertainty", "note")
 
 
 def router(site: Site) -> APIRouter:
-    """The entry form, POST of a reading, POST of its removal."""
+    """The entry form, POST of a reading, POST of its removal.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.get("/jobs/{name}/reading-form")

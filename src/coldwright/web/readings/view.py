@@ -45,7 +45,20 @@ class Draft:
 
 
 def draft_for(file: JobFile, key: str) -> Draft:
-    """The form ready for that reading, with what was entered before; empty for an unknown one."""
+    """The form ready for that reading, with what was entered before; empty for an unknown one.
+
+    Parameters
+    ----------
+    file : JobFile
+        The job file.
+    key : str
+        Identifier of the reading.
+
+    Returns
+    -------
+    Draft
+        The draft.
+    """
     if key not in keys.READINGS:
         return Draft()
     value, uncertainty, note = _as_written(file, key)
@@ -53,7 +66,20 @@ def draft_for(file: JobFile, key: str) -> Draft:
 
 
 def refused(draft: Draft, error: BadInput) -> Draft:
-    """The draft with the error at the field it belongs to."""
+    """The draft with the error at the field it belongs to.
+
+    Parameters
+    ----------
+    draft : Draft
+        What the user wrote.
+    error : BadInput
+        What was refused.
+
+    Returns
+    -------
+    Draft
+        A new draft.
+    """
     at_uncertainty = error.key.endswith(".uncertainty")
     return Draft(
         draft.key,
@@ -66,7 +92,20 @@ def refused(draft: Draft, error: BadInput) -> Draft:
 
 
 def readings_part(file: JobFile, draft: Draft) -> ReadingsPart:
-    """Every reading as entered, and the form."""
+    """Every reading as entered, and the form.
+
+    Parameters
+    ----------
+    file : JobFile
+        The job file.
+    draft : Draft
+        What the user wrote.
+
+    Returns
+    -------
+    ReadingsPart
+        The part's record.
+    """
     rows = tuple(_row(file, reading) for reading in file.job.readings)
     logged = sum(row.logged for row in rows)
     state = f"{count(len(rows) - logged, 'reading', 'readings')} entered"
@@ -76,7 +115,20 @@ def readings_part(file: JobFile, draft: Draft) -> ReadingsPart:
 
 
 def reading_form(job: Job, draft: Draft) -> ReadingForm:
-    """The form that takes one reading."""
+    """The form that takes one reading.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+    draft : Draft
+        What the user wrote.
+
+    Returns
+    -------
+    ReadingForm
+        The form's record.
+    """
     known = keys.READINGS.get(draft.key)
     hint = _hint(known) if known else "With its unit, such as '54 °C'."
     cautions = (

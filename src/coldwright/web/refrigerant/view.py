@@ -9,6 +9,17 @@ from coldwright.words.refrigerant_of_job import refrigerant_of
 
 
 def refrigerant_part(job: Job) -> RefrigerantPart:
-    """Class, oil, warming, saturation at this job's temperatures and pressures."""
+    """Class, oil, warming, saturation at this job's temperatures and pressures.
+
+    Parameters
+    ----------
+    job : Job
+        The job, read and checked.
+
+    Returns
+    -------
+    RefrigerantPart
+        The part's record.
+    """
     state, facts, notes = refrigerant_of(job)
     return RefrigerantPart(state, facts, flammable(job.plate.refrigerant), notes)

@@ -23,7 +23,18 @@ if TYPE_CHECKING:
 
 
 def router(site: Site) -> APIRouter:
-    """GET /jobs/{name}/repair, /owner and /bench."""
+    """GET /jobs/{name}/repair, /owner and /bench.
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     def report(name: str, alternative: str | None = None) -> RepairReport:

@@ -20,7 +20,18 @@ _SEEN = {"yes": True, "no": False}
 
 
 def router(site: Site) -> APIRouter:
-    """POST of a sign: seen is yes, no or empty (not checked)."""
+    """POST of a sign: seen is yes, no or empty (not checked).
+
+    Parameters
+    ----------
+    site : Site
+        What all pages share.
+
+    Returns
+    -------
+    APIRouter
+        The routes.
+    """
     routes = APIRouter()
 
     @routes.post("/jobs/{name}/signs/{key}")

@@ -30,6 +30,11 @@ def signs_part(job: Job, draft: SignDraft, *, keep_open: bool = False) -> SignsP
         The sign that was asked for, if one was.
     keep_open : bool
         Open in any case: the technician is working in it.
+
+    Returns
+    -------
+    SignsPart
+        The part's record.
     """
     rows = tuple(
         replace(row, heading=capital(words) if n == 0 else "")
