@@ -1,6 +1,8 @@
 # Everything from a bare clone: needs python3 (3.11 or later), pip and make.
 #   make run     demo diagnosis       make test    all tests
 #   make serve   the web page         make check   lint, types, import contract
+#   make quick   tests of the inner loop, line coverage of every room
+#   make mutants small errors the tests must notice (docs/mutants.md)
 #   make checks  published figures beside ours (docs/checks.md)
 #   make bench   speed                make accuracy   scored diagnoses (hours, resumable)
 #   make field   told jobs scored (a quarter of an hour)
@@ -14,7 +16,7 @@ unexport PYTHONDONTWRITEBYTECODE
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export COLDWRIGHT_CACHE := $(CURDIR)/.cache
 
-.PHONY: run test check checks bench serve accuracy field clean
+.PHONY: run test quick mutants check checks bench serve accuracy field clean
 
 run: .stamps/app
 	@$(BIN)/coldwright demo
@@ -24,6 +26,14 @@ serve: .stamps/app
 
 test: .stamps/dev .stamps/chromium
 	@$(BIN)/python -m pytest -n 2
+
+quick: .stamps/dev
+	@$(BIN)/python -m pytest -n 2 -q -m "not slow and not browser and not cold" \
+		--cov=coldwright --cov-report=
+	@$(BIN)/python -m bench.coverage_by_room
+
+mutants: .stamps/dev
+	@$(BIN)/python -m bench.mutants
 
 check: .stamps/dev
 	@$(BIN)/ruff check .

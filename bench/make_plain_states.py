@@ -16,7 +16,7 @@ from coldwright.readings.jobfile import load_job
 from coldwright.usecases.simulate import simulate
 
 TESTS = Path(__file__).parent.parent / "tests"
-FILE = TESTS / "golden" / "plain_states.json"
+FILE = TESTS / "snapshots" / "plain_states.json"
 FOLDER = Path(__file__).parent.parent / "src" / "coldwright" / "examples"
 FAULTS: tuple[tuple[tuple[str, float], ...], ...] = (
     (),

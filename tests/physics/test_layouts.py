@@ -17,7 +17,7 @@ from tests.physics.circuits import ROOM_K, example, names, settled_room
 
 CLOSURE = 1e-6  # what the model promises
 LAYOUTS = [name for name in names() if not name.startswith("plain")]
-RECORDED = Path(__file__).parents[1] / "golden" / "plain_states.json"
+RECORDED = Path(__file__).parents[1] / "snapshots" / "plain_states.json"
 UNMOVED = 1e-5  # the solver stops at 1e-8; the choking search and fused products move more
 
 PAN = DrainPanLoop(float(Position.BEFORE_CONDENSER), 1.2, 3.4e-3, 0.5, 0.05)

@@ -1,0 +1,1 @@
+"""Small errors put into a copy of the package, one at a time: do the tests notice?"""
