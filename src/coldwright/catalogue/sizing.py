@@ -16,13 +16,11 @@ from scipy.special import ndtr
 
 from coldwright.catalogue.families import (
     Family,
-    Level,
-    Spread,
-    indicated_efficiency,
-    motor_efficiency,
     wall_coefficient,
 )
-from coldwright.catalogue.loops import frame_inward, oil_coolers, set_loops
+from coldwright.catalogue.loops import frame_inward, set_loops
+from coldwright.catalogue.prior_table import PRIOR, Drawing, PriorTable
+from coldwright.catalogue.sized_parts import USUAL_W, compressors, exchangers
 from coldwright.circuit.layout import Layout
 from coldwright.circuit.records import CondenserKind, EvaporatorKind, Position
 from coldwright.circuit.vector import CIRCUIT, SURROUNDINGS
@@ -46,22 +44,9 @@ LOOP_SCORES = SCORES[35:41]
 _AT = {name: i for i, name in enumerate(SCORES)}
 
 DESIGN_ROOM_K = 298.15  # the healthy range is stated at 25 degC
-RISE = {
-    CondenserKind.STATIC: Level(13.5, 2.2, 8.5, 19.5),
-    CondenserKind.SKIN: Level(13.5, 2.3, 8.5, 19.5),
-    CondenserKind.FAN: Level(11.0, 1.8, 8.2, 17.0),
-}
-SUBCOOLING = Level(3.8, 1.1, 1.5, 8.0)
-SUPERHEAT = Level(2.6, 1.0, 0.8, 6.0)
-EXCHANGE = Level(0.80, 0.06, 0.60, 0.93)
-SKIN_SHARE = 0.15  # of the cabinet's heat transmission that lies under a skin condenser
-SKIN_WARMTH = 0.7  # mean of the panel's rise over the condensing rise
-LEAST_FIRM = 0.1  # `solver.stability`: no maker ships a circuit that leaves its own design point
+LEAST_FIRM = 0.1  # of `cycle.stability`: no maker ships a circuit that leaves its own design point
 LEAST_APPROACH = 5.0  # evaporating below the freezer's air [K]
-SHELL_GROWTH = 0.85  # power of the compressor's input
-FILL = 0.03  # log sd of the factory's charge against the plate (R12 era: 7 g in 200)
-HOLDUP = 0.18  # log sd of the exchangers' volume where no plate charge ties it
-CHARGE_MISFIT = 0.06  # log sd allowed where the volumes cannot follow the plate
+OPENING_M3 = 0.35  # net volume the table states doors and goods for
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +194,7 @@ def size_members(
     known: Known,
     z: np.ndarray,
     alter: Callable[[np.ndarray], None] | None = None,
+    table: PriorTable = PRIOR,
 ) -> Members:
     """Build one healthy appliance per row of scores.
 
@@ -222,6 +208,8 @@ def size_members(
         Scores, shape (n, DIMENSIONS). [-]
     alter : callable, optional
         Changes the circuits in place before they are sized: other closures than ours.
+    table : PriorTable
+        What the quantities no plate tells are drawn from.
 
     Returns
     -------
@@ -237,14 +225,14 @@ def size_members(
     c = np.zeros(n, CIRCUIT)
     cond, evap = kinds(known, z)
     fan_e = evap == int(EvaporatorKind.FAN)
-    cold = evap == int(EvaporatorKind.COLD_WALL)
     fan_c = cond == int(CondenserKind.FAN)
     skin = cond == int(CondenserKind.SKIN)
     year = known.year
+    drawn = Drawing(table, {name: score(z, name) for name in SCORES}, year, n)
 
     # Cabinet
     cab = c["cabinet"]
-    stretch = np.exp(0.15 * np.clip(score(z, "volume"), -3, 3))
+    stretch = drawn["volume_stretch"]
     v_ff = np.full(n, known.fresh_food_m3) if known.fresh_food_m3 == known.fresh_food_m3 else (
         f.fresh_food_m3.median * stretch)  # fmt: skip
     v_fz = np.full(n, known.freezer_m3) if known.freezer_m3 == known.freezer_m3 else (
@@ -252,14 +240,15 @@ def size_members(
     if f.one_compartment:
         v_fz = np.where(v_fz > 0, v_fz, v_ff)
         v_ff = np.zeros(n)
-    area = 6.0 * (1.45 * (v_ff + v_fz)) ** (2.0 / 3.0)  # outside surface of a box with its walls
-    wall = f.wall_factor * wall_coefficient(year) * np.exp(0.13 * score(z, "wall"))
-    ua = wall * area
+    # Outside surface of a box with its walls
+    area = 6.0 * (drawn["box_over_net"] * (v_ff + v_fz)) ** (2.0 / 3.0)
+    ua = f.wall_factor * wall_coefficient(year) * drawn["wall"] * area
     part = v_fz ** (2.0 / 3.0) / (v_ff ** (2.0 / 3.0) + v_fz ** (2.0 / 3.0))
-    part = part * 0.75 / (part * 0.75 + 1.0 - part) if not f.one_compartment else np.ones(n)
-    part = np.clip(part * np.exp(0.08 * score(z, "split")), 0.03, 1.0)
+    side = drawn["freezer_side"]
+    part = part * side / (part * side + 1.0 - part) if not f.one_compartment else np.ones(n)
+    part = np.clip(part * drawn["split"], 0.03, 1.0)
     # The wall under a skin condenser is counted with the condenser, not twice
-    panel = np.where(skin, SKIN_SHARE, 0.0) * ua
+    panel = np.where(skin, drawn["panel_share"], 0.0) * ua
     own = {name: score(z, name) for name in LOOP_SCORES}
     leak = set_loops(c, known.layout, known.frame_position, f, year, v_ff + v_fz, 1.0 - part, own)
     cab["freezer_conductance_w_k"] = (ua - panel) * part - leak * part
@@ -270,14 +259,11 @@ def size_members(
         cab["fresh_food_conductance_w_k"] = 0.0
         t_ff = t_fz.copy()
     cab["fresh_food_set_k"], cab["freezer_set_k"] = t_ff, t_fz
-    size = (v_ff + v_fz) / 0.35
-    fans = Spread(1.0, 0.25).at(score(z, "fans"))
-    fan_watts = np.interp(year, (1975, 2000, 2015), (12.0, 8.0, 4.0))
-    cab["evaporator_fan_power_w"] = np.where(fan_e, fan_watts * fans, 0.0)
-    cab["condenser_fan_power_w"] = np.where(fan_c, fan_watts * fans, 0.0)
-    cab["controls_power_w"] = np.interp(year, (1985, 2000, 2015), (0.0, 1.0, 2.5)) * fans
-    cab["heater_power_w"] = np.where(fan_e, 6.0, 0.5) * Spread(1.0, 0.4).at(score(z, "heater"))
-    cab["opening_power_w"] = 6.0 * size * Spread(1.0, 0.5).at(score(z, "opening"))
+    cab["evaporator_fan_power_w"] = np.where(fan_e, drawn["fan_power"], 0.0)
+    cab["condenser_fan_power_w"] = np.where(fan_c, drawn["fan_power"], 0.0)
+    cab["controls_power_w"] = drawn["controls_power"]
+    cab["heater_power_w"] = drawn.pick("heater_power", fan=fan_e)
+    cab["opening_power_w"] = drawn["opening_power"] * (v_ff + v_fz) / OPENING_M3
     inside = cab["heater_power_w"] + cab["opening_power_w"] + cab["evaporator_fan_power_w"]
     load_ff = cab["fresh_food_conductance_w_k"] * (DESIGN_ROOM_K - t_ff)
     load_fz = cab["freezer_conductance_w_k"] * (DESIGN_ROOM_K - t_fz)
@@ -286,20 +272,16 @@ def size_members(
     # Design intentions
     te = f.evaporating_k.at(score(z, "evaporating"))
     te = np.minimum(te, t_fz - LEAST_APPROACH)
-    rise = np.where(
-        fan_c, RISE[CondenserKind.FAN].at(score(z, "rise")),
-        RISE[CondenserKind.STATIC].at(score(z, "rise")),
-    )  # fmt: skip
+    rise = drawn.pick("rise", fan=fan_c)
     tc = DESIGN_ROOM_K + rise
-    sub = np.minimum(SUBCOOLING.at(score(z, "subcooling")), 0.6 * rise)
+    sub = np.minimum(drawn["subcooling"], drawn["subcooling_share"] * rise)
     run = f.run_fraction.at(score(z, "run_fraction"))
-    inward = panel * (DESIGN_ROOM_K + SKIN_WARMTH * rise - t_fz)
+    inward = panel * (DESIGN_ROOM_K + drawn["panel_warmth"] * rise - t_fz)
     inward = inward + frame_inward(c["frame_loop"], DESIGN_ROOM_K, t_ff, t_fz, tc)
     capacity = (load + inward) / run
 
     # Air over the evaporator: shares so that both compartments hold their setting
-    supply_drop = np.where(fan_e, 0.56, 0.72) * np.exp(0.10 * score(z, "air"))
-    supply_drop = np.clip(supply_drop, 0.4, 0.85)
+    supply_drop = np.clip(drawn.pick("air_leaves", fan=fan_e), 0.4, 0.85)
     supply = t_fz - supply_drop * 0.8 * (t_fz - te)
     share = np.zeros(n)
     if not f.one_compartment:
@@ -310,86 +292,28 @@ def size_members(
     t_return = share * t_ff + (1.0 - share) * t_fz
     cab["air_share_fraction"] = share
     cab["air_capacity_w_k"] = capacity / np.maximum(t_return - supply, 1.0)
-    sh = np.minimum(SUPERHEAT.at(score(z, "superheat")), 0.5 * (t_return - te))
+    sh = np.minimum(drawn["superheat"], 0.5 * (t_return - te))
 
-    # Compressor
-    k = c["compressor"]
-    k["displacement_m3"] = 4e-6 * capacity / 110.0
-    k["speed_1_s"] = 0.962 * known.frequency_hz  # two-pole motor at 3.8 % slip
-    k["clearance_fraction"] = Spread(0.028, 0.18).at(score(z, "clearance"))
-    k["reexpansion_exponent"] = 1.05
-    k["flow_factor_fraction"] = 1.0
-    k["leak_work_share_fraction"] = np.clip(0.5 + 0.15 * score(z, "leak_work"), 0.1, 0.9)
-    eta_i = indicated_efficiency(year) * np.exp(0.035 * score(z, "indicated"))
-    eta_m = motor_efficiency(year) * np.exp(0.035 * score(z, "motor"))
-    k["indicated_efficiency_fraction"] = np.clip(eta_i, 0.5, 0.93)
-    k["motor_efficiency_fraction"] = np.clip(eta_m, 0.45, 0.93)
-    k["idle_power_w"] = 0.13 * capacity * np.interp(year, (1985, 2015), (1.25, 0.75)) * (
-        Spread(1.0, 0.22).at(score(z, "idle")))  # fmt: skip
-    scale = (capacity / 110.0) ** 0.4
-    # Shells grow with the input they must give away: no maker lets the windings cook
-    heat = (capacity / 110.0 * 0.64 / (eta_i * eta_m)) ** SHELL_GROWTH
-    k["suction_conductance_w_k"] = 0.38 * heat * Spread(1.0, 0.25).at(score(z, "suction"))
-    k["discharge_conductance_w_k"] = 0.65 * heat * Spread(1.0, 0.25).at(score(z, "discharge"))
-    k["shell_conductance_w_k"] = np.where(fan_c, 3.0, 2.3) * heat * (
-        Spread(1.0, 0.14).at(score(z, "shell")))  # fmt: skip
-    k["shell_volume_m3"] = 1.7e-3 * scale * Spread(1.0, 0.15).at(score(z, "shell_volume"))
-    k["oil_mass_kg"] = 0.22 * scale * Spread(1.0, 0.2).at(score(z, "oil"))
-    k["power_factor_fraction"] = np.clip(
-        np.interp(year, (1980, 2015), (0.72, 0.88)) + 0.05 * score(z, "power_factor"), 0.5, 0.99
-    )
-    c["discharge_line"]["conductance_w_k"] = 0.25 * scale
-    c["discharge_line"]["volume_m3"] = 8e-6
-
-    oil_coolers(c, heat, scale)
-
-    # Exchangers; areas are found by the sizing
-    hold = np.exp(HOLDUP * score(z, "holdup"))
-    tilt = np.exp(0.15 * score(z, "holdup_split"))
-    d = c["condenser"]
-    d["kind_code"] = cond
-    d["tube_bore_m"] = np.where(skin, 3.4e-3, 3.4e-3)
-    d["tube_length_m"] = np.where(skin, 13.0, np.where(fan_c, 9.0, 10.0)) * scale**1.5 * hold * tilt
-    d["volume_m3"] = 0.25 * np.pi * d["tube_bore_m"] ** 2 * d["tube_length_m"]
-    d["area_m2"] = capacity / 110.0
-    d["height_m"] = np.where(skin, 0.9, 0.8)
-    d["tube_diameter_m"], d["wire_diameter_m"] = 4.76e-3, 1.5e-3
-    d["tube_pitch_m"], d["wire_pitch_m"] = 50e-3, 6e-3
-    d["emissivity_fraction"] = 0.85
-    d["surface_efficiency_fraction"] = np.where(skin, 0.75, 0.95)
-    d["fan_coefficient_w_m2_k"] = 25.0
-    # Air so that it takes half of the condensing rise
-    d["air_capacity_w_k"] = np.where(fan_c, 1.35 * capacity / (0.5 * rise), 0.0)
-    d["inward_conductance_w_k"] = panel
-    d["air_factor_fraction"] = 1.0
-    c["drier"]["volume_m3"] = 10e-6
-    c["drier"]["loss_coefficient_1_m4"] = 4e11
+    compressors(c, drawn, known.frequency_hz, capacity, fan_c)
+    exchangers(c, drawn, cond, evap, capacity, rise, panel)
+    scale = (capacity / USUAL_W) ** drawn["size_growth"]
+    c["drier"]["volume_m3"] = drawn["drier_volume"]
+    c["drier"]["loss_coefficient_1_m4"] = drawn["drier_loss"]
     p = c["capillary"]
-    p["length_m"] = 2.8
+    p["length_m"] = 2.8  # where the sizing starts, as the bore
     p["bore_m"] = start_bore(capacity, med)
     p["stretch_bore_m"] = p["bore_m"]
-    p["roughness_m"] = 0.6e-6 * np.exp(0.4 * np.clip(score(z, "roughness"), -2.5, 2.5))
-    p["entrance_loss_fraction"] = 0.5
-    p["inlet_length_m"] = 0.4
-    p["bonded_length_m"] = 1.5
+    p["roughness_m"] = drawn["roughness"]
+    p["entrance_loss_fraction"] = drawn["entrance_loss"]
+    p["inlet_length_m"] = drawn["capillary_before"]
+    p["bonded_length_m"] = drawn["capillary_bonded"]
     p["bond_conductance_w_m_k"] = 0.5 * scale
-    e = c["evaporator"]
-    e["kind_code"] = evap
-    e["tube_bore_m"] = np.where(fan_e, 7.0e-3, np.where(cold, 6.5e-3, 6.0e-3))
-    e["tube_length_m"] = np.where(fan_e, 9.5, np.where(cold, 14.0, 10.5)) * scale**1.5 * hold / tilt
-    e["volume_m3"] = 0.25 * np.pi * e["tube_bore_m"] ** 2 * e["tube_length_m"]
-    e["area_m2"] = np.where(fan_e, 1.3, 0.9) * capacity / 110.0
-    e["height_m"] = np.where(fan_e, 0.2, np.where(cold, 0.7, 0.3))
-    e["emissivity_fraction"] = np.where(fan_e, 0.0, 0.85)
-    e["surface_efficiency_fraction"] = np.where(cold, 0.75, 0.88)
-    e["fan_coefficient_w_m2_k"] = 18.0
-    e["frost_resistance_k_w"] = 0.008 * 110.0 / capacity
-    e["air_factor_fraction"] = 1.0
     c["accumulator"]["volume_m3"] = f.accumulator_m3.at(score(z, "accumulator")) * scale
-    c["accumulator"]["half_full_wetness_fraction"] = 0.10
-    c["suction_line"]["bore_m"] = 6.0e-3
-    c["suction_line"]["length_m"] = 2.5
-    c["suction_line"]["room_conductance_w_k"] = 0.12
+    c["accumulator"]["half_full_wetness_fraction"] = drawn["accumulator_half_full"]
+    c["suction_line"]["bore_m"] = drawn["suction_bore"]
+    c["suction_line"]["length_m"] = drawn["suction_length"]
+    c["suction_line"]["room_conductance_w_k"] = drawn["suction_loss"]
+    d, e = c["condenser"], c["evaporator"]
 
     fill_with(c, med)
     if alter is not None:
@@ -399,7 +323,7 @@ def size_members(
     s["fresh_food_k"], s["freezer_k"] = t_ff, t_fz
     out, u, worst = np.zeros(n, STATE), np.zeros((n, 5)), np.zeros(n)
     known_v = np.full(n, known.displacement_m3)
-    x = EXCHANGE.at(score(z, "exchange"))
+    x = drawn["exchange"]
 
     def size_piece(first: int, last: int) -> None:
         size_range(first, last, med, c, s, te, tc, sub, sh, x, capacity, known_v, out, u, worst)
@@ -418,16 +342,18 @@ def size_members(
             part_of["tube_length_m"] *= factor
         in_batches(size_piece, n)
         design_charge = c["charge_kg"].copy()
-        log_weight -= 0.5 * (np.log(design_charge / known.charge_kg) / CHARGE_MISFIT) ** 2
+        log_weight -= 0.5 * (np.log(design_charge / known.charge_kg) / drawn["plate_misfit"]) ** 2
     firm = firmness_of(med, c, s, u) > LEAST_FIRM
     filled = known.charge_kg if known.charge_kg == known.charge_kg else design_charge
-    c["charge_kg"] = filled * np.exp(FILL * score(z, "fill"))
-    log_weight += plate_power_weight(known, out["compressor_power_w"], fan_e)
+    c["charge_kg"] = filled * drawn["fill"]
+    log_weight += plate_power_weight(known, out["compressor_power_w"], fan_e, table)
     good = (worst < 1e-5) & firm
     return Members(c, out, u, design_charge, log_weight, good, t_ff, t_fz)
 
 
-def plate_power_weight(known: Known, power_w: np.ndarray, frost_free: np.ndarray) -> np.ndarray:
+def plate_power_weight(
+    known: Known, power_w: np.ndarray, frost_free: np.ndarray, table: PriorTable = PRIOR
+) -> np.ndarray:
     """Log weight of compressors against the plate's current or power.
 
     On an appliance that defrosts by itself the plate may state its heater, so there it
@@ -451,6 +377,6 @@ def plate_power_weight(known: Known, power_w: np.ndarray, frost_free: np.ndarray
     if known.plate_power_w != known.plate_power_w:
         return np.zeros_like(power_w)
     ratio = np.log(np.maximum(power_w, 1.0) / known.plate_power_w)
-    above = np.maximum(ratio + 0.05, 0.0) / 0.10
-    typical = (ratio - np.log(0.65)) / 0.28
+    above = np.maximum(ratio + table.value("plate_power_over"), 0.0) / 0.10
+    typical = (ratio - np.log(table.value("plate_power"))) / table.value("plate_power_spread")
     return np.asarray(np.where(frost_free, -0.5 * above**2, -0.5 * above**2 - 0.5 * typical**2))
