@@ -28,6 +28,7 @@ from coldwright.case.case import Case
 from coldwright.catalogue.families import FAMILIES
 from coldwright.catalogue.prior_table import PRIOR, Drawn, Law, PriorTable
 from coldwright.catalogue.sizing import SCORES, score, size_members
+from coldwright.cli.as_json import joined
 from coldwright.diagnosis.ensemble import Block, log_weights
 from coldwright.diagnosis.hypotheses import hypothesis_named
 from coldwright.diagnosis.population import simulate
@@ -65,7 +66,7 @@ def moved_odds(posterior: Posterior, change: dict[int, float]) -> dict[str, floa
     logs: dict[str, list[float]] = {}
     for i, group in enumerate(posterior.groups):
         moved = group.log_evidence + EVIDENCE_POWER * change.get(i, 0.0)
-        logs.setdefault(group.population.fault, []).append(moved)
+        logs.setdefault(joined(group.population.faults), []).append(moved)
     total = {fault: float(np.logaddexp.reduce(v)) for fault, v in logs.items()}
     top = max(total.values())
     odds = {fault: math.exp(v - top) for fault, v in total.items()}
@@ -108,7 +109,7 @@ def by_value(posterior: Posterior, rng: np.random.Generator) -> dict[str, dict[s
 def _log_l(posterior: Posterior, group: Group, z: np.ndarray, table: PriorTable) -> np.ndarray:
     subject, block = posterior.ensemble.subject, group.block
     members = size_members(block.med, subject.known, z, table=table)
-    fault = hypothesis_named(group.population.fault)
+    fault = hypothesis_named(*group.population.faults)
     population = simulate(block.med, subject, fault, z, members, refrigerant=block.refrigerant)
     fresh = Block(block.refrigerant, block.share, block.med, (population,))
     found = log_weights(fresh, population, posterior.evidence, subject.supply_v)[0]
@@ -123,10 +124,11 @@ def of_job(job) -> dict[str, tuple[str, float]]:  # type: ignore[no-untyped-def]
         return {}
     moved = {f"score {s}": by_score(posterior, s) for s in BY_SCORE}
     moved |= by_value(posterior, np.random.default_rng(1))
+    told = {joined(faults): p for faults, p in posterior.odds.items()}
     out = {}
     for entry, odds in moved.items():
-        fault = max(odds, key=lambda f: abs(odds[f] - posterior.odds[f]))
-        out[entry] = (fault, round(odds[fault] - posterior.odds[fault], 4))
+        fault = max(odds, key=lambda f: abs(odds[f] - told[f]))
+        out[entry] = (fault, round(odds[fault] - told[fault], 4))
     return out
 
 
@@ -142,7 +144,8 @@ def main() -> None:
                 print(demo.name, file=sys.stderr)
             found[demo.name] = json.loads(path.read_text(encoding="utf-8"))
         TABLE.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
-    PAGE.write_text(page(json.loads(TABLE.read_text(encoding="utf-8"))), encoding="utf-8")
+    kept = json.loads(TABLE.read_text(encoding="utf-8")) if TABLE.exists() else {}
+    PAGE.write_text(page(kept), encoding="utf-8")
 
 
 def row_cells(row: Drawn) -> tuple[str, ...]:
@@ -214,6 +217,9 @@ def page(found: dict[str, dict[str, tuple[str, float]]]) -> str:
         "",
     ]
     jobs = {job: moves for job, moves in found.items() if moves}
+    if not jobs:
+        lines.append("Not worked out yet for these families: `python -m bench.prior_doubt`.")
+        return "\n".join(lines) + "\n"
     entries = [e for e in next(iter(jobs.values()), {}) if all(e in m for m in jobs.values())]
     rows = []
     for entry in entries:

@@ -33,6 +33,17 @@ ROOMS: tuple[str, ...] = (
     "stopping",
     "last_net",
     "bootstrap",
+    "diagnosis",
+    "case",
+    "learning",
+    "leak",
+    "repair",
+    "worth",
+    "words",
+    "figures",
+    "usecases",
+    "cli",
+    "web",
 )  # fmt: skip
 
 
