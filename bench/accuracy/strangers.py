@@ -1,7 +1,7 @@
 """Appliances another hand designed, and visits to them. ``python -m bench.accuracy.strangers``.
 
-Nothing that sizes in `catalogue.sizing` or `catalogue.prior_table` is used, and the order of design is
-another one: wall by its foam, coils by the cabinet's outside, a compressor from a list of
+Nothing that sizes in `catalogue.sizing` or `catalogue.prior_table` is used, and the order of
+design is another one: wall by its foam, coils by the cabinet's outside, a compressor from a list of
 displacements 0.6 to 1.8 times the need, a capillary from a stock bore cut to length, and the
 charge by filling on the bench until the coil is frosted to near its end. Where a machine then
 runs follows from its parts and was never intended. Its closures are not ours either: void
