@@ -25,7 +25,10 @@ OUTCOMES = ("unit/test_outcomes.py",)
 SHELF = ("web/test_shelf.py",)
 STORE = ("web/test_odds_store.py",)
 GUARD = ("web/test_app.py", "web/test_hostile.py")
-BOUNDARY = ("unit/test_cli_boundary.py",)
+BOUNDARY = (
+    "unit/test_cli_boundary.py::test_an_interrupt_stops_quietly",
+    "unit/test_cli_boundary.py::test_an_error_nobody_foresaw_is_one_line_and_a_report",
+)
 TEXT = ("unit/test_cli_text.py",)
 WORTH = ("repair/test_worth.py",)
 PARTS = ("repair/test_parts.py",)

@@ -7,9 +7,14 @@ import re
 
 import pytest
 
+import coldwright.case
 import coldwright.circuit
+import coldwright.cli
 import coldwright.leak
+import coldwright.learning
+import coldwright.logged
 import coldwright.readings
+import coldwright.refrigerant
 import coldwright.repair
 import coldwright.units
 import coldwright.worth
@@ -20,6 +25,11 @@ ROOMS = (
     coldwright.leak,
     coldwright.readings,
     coldwright.repair,
+    coldwright.case,
+    coldwright.cli,
+    coldwright.learning,
+    coldwright.logged,
+    coldwright.refrigerant,
     coldwright.worth,
 )
 NUMERIC = re.compile(r"\b(float|int)\b")

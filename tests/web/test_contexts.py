@@ -25,8 +25,11 @@ from coldwright.web.job.context import JobPage
 from coldwright.web.job.view import Asked
 from coldwright.web.jobs import page as page_jobs
 from coldwright.web.leak.context import LeakPart, PendingLeak
+from coldwright.web.log.context import LogPart
 from coldwright.web.odds.context import OddsPage, PendingOdds
-from coldwright.web.pieces import Choice, ErrorPage
+from coldwright.web.outcome.context import OutcomePart, ShareRow
+from coldwright.web.pieces import Choice, ErrorPage, Field
+from coldwright.web.pins.context import Naming, OhmField, PinsPage
 from coldwright.web.readings.view import Draft, refused
 from coldwright.web.render import ENVIRONMENT
 from coldwright.web.signs.view import SignDraft
@@ -35,13 +38,10 @@ from coldwright.words import report
 from coldwright.words.report import Fact
 from tests.web.conftest import HALL, Shop
 
-# A page's own test renders it with everything in it: not looked at here.
-APART = ("log", "outcome", "pins")
 HOME = Path(str(files("coldwright.web")))
 MODULES = tuple(
     importlib.import_module(f"coldwright.web.{path.parent.name}.context")
     for path in sorted(HOME.glob("*/context.py"))
-    if path.parent.name not in APART
 )
 RECORDS = {
     name: record
@@ -136,6 +136,19 @@ def test_every_field_of_every_context_is_read_by_a_template(pages: dict[str, Any
     told = (*report.section("a", *parts), *report.section("b", *parts, folded=True))
     page = pieces.ReportPage("a", "b", "c", "/", told, "more", "/more")
     render("templates/report.html", read, page=page)
+    log = LogPart("2 readings from hall.log.csv", "hall.log.csv", ("line",), "error")
+    render("log/_log.html", read, part=log, url="/jobs/hall")
+    outcome = OutcomePart(
+        "found", (Fact("a", "b"),), (Field("found", "a", "b", "c", "d", one),), "no", "learned",
+        (ShareRow("a", "b", "c"),),
+    )  # fmt: skip
+    render("outcome/_outcome.html", read, part=outcome, url="/jobs/hall")
+    naming = Naming("a", (Fact("a", "b"),), (("winding_resistance_run", "12 ohm"),))
+    pins = PinsPage(
+        "/jobs/hall", "t", (report.Caution("a", ("b",)),), (OhmField("a", "b", "c", "d"),), "no",
+        (naming,), (Fact("a", "b"),), ("note",),
+    )  # fmt: skip
+    render("pins/pins.html", read, page=pins)
     for name, record in RECORDS.items():
         fields = {field.name for field in dataclasses.fields(record)}
         assert fields - read[name] == set(), name
