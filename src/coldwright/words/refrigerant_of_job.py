@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coldwright.catalogue.unmeasured import UNMEASURED
 from coldwright.errors import OutOfRange
 from coldwright.readings import keys
 from coldwright.readings.job import Job
@@ -16,7 +17,6 @@ from coldwright.words.refrigerant import both, composition
 from coldwright.words.report import Fact
 from coldwright.words.wording import capital
 
-_TAKEN_ROOM_K = 298.15  # where the room is not known: 25 °C, and the page says so
 _COMPARTMENTS = ("fresh_food_temperature", "freezer_temperature")
 _PRESSURES = ("suction_pressure", "discharge_pressure", "standing_pressure")
 _UNNAMED = (
@@ -66,7 +66,7 @@ def refrigerant_of(job: Job) -> tuple[str, tuple[Fact, ...], tuple[str, ...]]:
 def _saturations(job: Job, lines: Lines) -> list[Fact]:
     ambient = job.reading("ambient_temperature")
     room = ambient.value if ambient is not None else job.room.temperature_k
-    places = [("room", room)] if room is not None else [("25 °C, room not given", _TAKEN_ROOM_K)]
+    places = [("room", room)] if room is not None else [("23 °C, room not given", UNMEASURED.room_k)]
     for key in _COMPARTMENTS:
         reading = job.reading(key)
         if reading is not None:
