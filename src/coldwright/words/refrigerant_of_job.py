@@ -66,7 +66,8 @@ def refrigerant_of(job: Job) -> tuple[str, tuple[Fact, ...], tuple[str, ...]]:
 def _saturations(job: Job, lines: Lines) -> list[Fact]:
     ambient = job.reading("ambient_temperature")
     room = ambient.value if ambient is not None else job.room.temperature_k
-    places = [("room", room)] if room is not None else [("23 °C, room not given", UNMEASURED.room_k)]
+    usual = ("23 °C, room not given", UNMEASURED.room_k)
+    places = [("room", room)] if room is not None else [usual]
     for key in _COMPARTMENTS:
         reading = job.reading(key)
         if reading is not None:
