@@ -40,7 +40,8 @@ LAST_YEAR = 2024
 COMPLAINTS = {
     "nothing_cold": 0.16, "fresh_food_warm_freezer_good": 0.16, "both_too_warm": 0.29,
     "runs_all_the_time": 0.13, "does_not_start": 0.06, "trips_the_breaker": 0.02,
-    "too_cold": 0.04, "noise": 0.04, "frost_or_water": 0.10,
+    "too_cold": 0.02, "noise": 0.04, "frost_or_water": 0.10,
+    "freezer_warm_fresh_food_good": 0.01, "fresh_food_freezes": 0.01,
 }  # fmt: skip
 LAYOUTS = (
     (Layout.PLAIN, 0.55), (Layout.FRAME_LOOP, 0.30), (Layout.OIL_COOLER, 0.08),

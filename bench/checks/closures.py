@@ -19,7 +19,7 @@ from coldwright.cycle import friction, intube, void
 from coldwright.cycle.capillary.exchange import counterflow
 from coldwright.cycle.inventory import two_phase_density
 from coldwright.refrigerant import oils
-from coldwright.refrigerant.saturation import saturation_all, saturation_pressure
+from coldwright.refrigerant.saturation import Saturation, saturation_all, saturation_pressure
 from coldwright.refrigerant.tables import load_tables
 from tests.golden import load_golden
 from tests.golden.oil_fit import deviation, points
@@ -62,9 +62,9 @@ def _worst(draw: Callable[[np.random.Generator], tuple[float, float]]) -> float:
     return max(abs(ours / theirs - 1.0) for ours, theirs in pairs)
 
 
-def _saturated(name: str, celsius: float) -> tuple[float, ...]:
+def _saturated(name: str, celsius: float) -> Saturation:
     tab = load_tables(name)
-    return tuple(saturation_all(tab, saturation_pressure(tab, celsius + KELVIN)))
+    return Saturation(*saturation_all(tab, saturation_pressure(tab, celsius + KELVIN)))
 
 
 def _same(key: str, held: str, source: Source, off: float) -> Row:

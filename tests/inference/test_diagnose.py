@@ -44,7 +44,7 @@ def test_odds_sum_to_one_and_are_in_order(answers, name):
     )
     assert answer.restriction_probability == pytest.approx(restricted)
     outside = ("nothing_wrong", "condenser_air", "evaporator_air", "heat_load", "control")
-    outside += ("compressor_not_running",)
+    outside += ("compressor_not_running", "drain_blocked")
     sealed = sum(p for f, p in by_name.items() if not set(f) <= set(outside))
     assert answer.sealed_circuit_probability == pytest.approx(sealed)
 

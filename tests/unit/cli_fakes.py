@@ -183,7 +183,7 @@ class FakeDiagnose:
         self.result, self.asked = result, []
         self.trouble: BaseException | None = None
 
-    def __call__(self, job, *, progress, system, deadline_s, seed=20, members=4000):
+    def __call__(self, job, *, progress, system, deadline_s=None, seed=20, members=4000):
         self.asked.append((job, seed, members))
         self.deadline_s = deadline_s
         self.system = system
@@ -278,6 +278,6 @@ def circuit_toml() -> str:
             lines.append(f"{key.strip('`')} = {example.split(' or ')[0]}")
     given = sum("=" in line for line in lines)
     assert given == len(geometry_keys()), "the page of the circuit file lost a key"
-    assert len(fields(Circuit)) - 2 == sum(line.startswith("[") for line in lines)
+    assert len(fields(Circuit)) - 3 == sum(line.startswith("[") for line in lines)
     head = '[plate]\nkind = "top_mount"\nrefrigerant = "R134a"\ncharge = "120 g"\n'
     return head + '[room]\ntemperature = "25 °C"\n' + "\n".join(lines) + "\n"

@@ -39,7 +39,7 @@ def test_edited_invented_job_becomes_an_own_one(shop: Shop) -> None:
 def test_edit_that_fails_keeps_nothing(shop: Shop) -> None:
     def edit(file: JobFile) -> None:
         file.add_sign("rust", True)
-        file.add_reading("shell_temperature", "hot")
+        file.add_reading("shell_temperature", "hot as hell")
 
     with pytest.raises(BadInput):
         shop.shelf.change("hall", edit)

@@ -28,6 +28,11 @@ def circumstances(job: Job, room_k: float) -> tuple[tuple[str, bool, str], ...]:
         As entered.
     room_k : float
         Room, NaN where it was not told. [K]
+
+    Returns
+    -------
+    tuple of (str, bool, str)
+        Finding, whether it holds, and how it was told.
     """
     found: list[tuple[str, bool, str]] = []
     low, high = _span(job.plate.climate_class)

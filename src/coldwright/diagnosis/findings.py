@@ -142,6 +142,11 @@ def shares(fault: str, fan: float, way: str = "") -> tuple[tuple[str, float], ..
         Chance that a fan blows through the evaporator. [-]
     way : str
         One of its ways; empty for all.
+
+    Returns
+    -------
+    tuple of (str, float)
+        Parts with their shares; they sum to one. [-]
     """
     found = parts_of(fault, way)
     weights = [p.share * (fan if p.fan_only else 1.0) for p in found]
@@ -172,6 +177,11 @@ def findings_of(job: Job, room_k: float = math.nan) -> FindingEvidence:
         As entered. A finding whose question back was answered with no is left out.
     room_k : float
         Room, where it is known. [K]
+
+    Returns
+    -------
+    FindingEvidence
+        Answers in the order of the job.
     """
     answers = [
         Answer(s.key, s.seen, SIGNS[s.key].label, bool(s.confirmed))
@@ -211,7 +221,13 @@ def _no_fan(job: Job, key: str) -> bool:
 
 
 def fan_chance(job: Job) -> float:
-    """Chance that a fan blows through the evaporator: as seen, else as usual for the kind. [-]"""
+    """Chance that a fan blows through the evaporator: as seen, else as usual for the kind. [-]
+
+    Returns
+    -------
+    float
+        Probability that the evaporator has a fan. [-]
+    """
     if job.circuit.evaporator is not None:
         return 1.0 if job.circuit.evaporator == "fan" else 0.0
     return _FAN_USUAL.get(job.plate.kind, _FAN_OTHERS)

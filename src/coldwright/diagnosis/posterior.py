@@ -188,6 +188,11 @@ def chance(posterior: Posterior, group: Group, sign: str) -> np.ndarray:
         One of its groups.
     sign : str
         A key of `signs.SIGN_MODELS` or `findings.FINDINGS`.
+
+    Returns
+    -------
+    ndarray
+        Shape (members,). [-]
     """
     if sign not in FINDINGS:
         return group.block.chance(group.population, sign)

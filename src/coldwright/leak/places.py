@@ -91,7 +91,7 @@ def layout_of(job: Job, shop: Mapping[str, int] | None = None) -> Layout:
 
 def _seats(job: Job, notes: list[str]) -> dict[str, _Seat]:
     """Every place of the circuit in the order of flow, with how it is got at."""
-    usual = _KIND_DEFAULTS[job.plate.kind]
+    usual = _KIND_DEFAULTS[job.plate.built_as]
     condenser = job.circuit.condenser or usual[0]
     evaporator = job.circuit.evaporator or usual[1]
     if job.circuit.condenser is None:

@@ -31,6 +31,11 @@ def felt(entered: object) -> tuple[float, float] | None:
     entered : object
         As written.
 
+    Returns
+    -------
+    tuple of float or None
+        Temperature and its standard deviation. [K]
+
     Examples
     --------
     >>> felt("Hot")

@@ -34,6 +34,11 @@ class Plate:
     volume_freezer_m3: float | None = None
     climate_class: str | None = None
 
+    @property
+    def built_as(self) -> str:
+        """Kind whose build is taken: a freezer on top where nobody told the kind, ours."""
+        return "top_mount" if self.kind == "unknown" else self.kind
+
 
 @dataclass(frozen=True, slots=True)
 class CircuitSeen:

@@ -19,6 +19,7 @@ _MOST: dict[str, tuple[float, float, float]] = {
     "side_by_side": (40e-6, 1.50, 1.50),
     "upright_freezer": (40e-6, 1.50, 1.50),
     "chest_freezer": (40e-6, 1.50, 1.50),
+    "unknown": (40e-6, 1.50, 1.50),
 }
 
 

@@ -120,7 +120,7 @@ def situation_of(job: Job, this_year: int) -> Situation:
     if mending.state is None and job.reading("recovered_mass") is not None:
         state = CircuitState.RECOVERED
     return Situation(
-        kind=plate.kind,
+        kind=plate.built_as,
         year=plate.year,
         age_years=age,
         refrigerant=facts,

@@ -74,7 +74,7 @@ def remaining_life(mean: float, age: float, uniform: np.ndarray) -> np.ndarray:
     ----------
     .. [1] Conditional Weibull: T = scale ((a/scale)^k - ln u)^(1/k) - a.
     """
-    require("age", age, "a", 0.0, 80.0)
+    require("age", age, "a", 0.0, 110.0)
     scale = scale_of(mean)
     log_u = np.log(np.clip(uniform, 1e-12, 1.0))
     return np.asarray(scale * ((age / scale) ** SHAPE - log_u) ** (1.0 / SHAPE) - age)

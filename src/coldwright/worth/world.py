@@ -38,7 +38,7 @@ class World:
     gwp: float  # kg CO2e per kg
 
     def __post_init__(self) -> None:
-        require("age", self.age_years, "a", 0.0, 80.0)
+        require("age", self.age_years, "a", 0.0, 110.0)
         require("years compared", self.horizon_years, "a", 1.0, 40.0)
         require("charge", self.charge_kg, "kg", 0.0, 5.0)
 

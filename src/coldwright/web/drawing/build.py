@@ -52,10 +52,11 @@ def draw(seen: Appliance, text: TagText) -> Drawing:
     Drawing
         Shapes and tags.
     """
-    usual = _USUAL[seen.kind]
+    kind = "top_mount" if seen.kind == "unknown" else seen.kind  # as `Plate.built_as`
+    usual = _USUAL[kind]
     condenser = CONDENSERS[seen.condenser or usual[0]]
     evaporator = EVAPORATORS[seen.evaporator or usual[1]]
-    box = cabinet(seen.kind, wide_niche=condenser.wide)
+    box = cabinet(kind, wide_niche=condenser.wide)
     compressor = shell(box)
     high, cold = condenser.lay(box, compressor), evaporator.lay(box)
     low, suction_spot = _low_side(box, compressor, high, cold)
