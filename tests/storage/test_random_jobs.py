@@ -5,7 +5,7 @@ import pytest
 
 from bench.random_jobs import SEED, tried, valid_job
 
-COUNT = 300
+COUNT = 60  # `python -m bench.random_jobs 3000` tries more
 MEMBERS = 300
 
 
@@ -15,5 +15,5 @@ def test_random_valid_jobs_end_in_an_answer_or_a_refusal(part):
     rng = np.random.default_rng((SEED, part))
     for number in range(COUNT // 10):
         text = valid_job(rng)
-        found = tried(text, MEMBERS, refine=number % 15 == 0, seconds=60.0)
+        found = tried(text, MEMBERS, refine=number == 0, seconds=60.0)
         assert found.how in ("answered", "refused", "late"), f"{text}\n{found.told}"
