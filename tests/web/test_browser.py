@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, expect
 from coldwright.readings.jobfile import load_job
 from tests.web.conftest import Shop
 
-expect.set_options(timeout=30_000)  # a busy machine draws late, not wrongly
+expect.set_options(timeout=120_000)  # a busy machine draws late, not wrongly
 
 PHONE, DESK = (390, 844), (1280, 900)
 # WCAG 2.2 (2023): 2.5.5 target size 44 CSS pixels; A and AA rules as axe names them.
@@ -39,6 +39,7 @@ def view(request: pytest.FixtureRequest, browser: Browser) -> Iterator[Page]:
         java_script_enabled=script,
         color_scheme=scheme,
     )
+    context.set_default_timeout(120_000)
     page = context.new_page()
     said: list[str] = []
 
