@@ -68,7 +68,7 @@ def show_odds(page: Page) -> None:
     ask = page.get_by_role("link", name="Work out the odds")
     if not _has_script(page):
         ask.click()
-    expect(page.locator("ul.odds")).to_be_visible()
+    expect(page.locator("ul.odds")).to_be_visible(timeout=30_000)
 
 
 def _has_script(page: Page) -> bool:
